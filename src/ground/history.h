@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: Apache-2.0
+// SPDX-FileCopyrightText: groundwright contributors
+//
+// Load history as a sum of exponentials. A step response is written
+//
+//   h(t) = offset + Σ_k weight_k (1 − e^(−t/τ_k)),
+//
+// with fixed time constants τ_k (about three per decade) and weights fitted by least squares on
+// relative error. The past of any load is then one number per time constant,
+// S_k ← S_k e_k + q (1 − e_k) with e_k = e^(−Δt/τ_k): exact for a load constant in each step, at
+// a cost that does not grow with the number of steps.
+//
+// A recurrence of this kind is in e.g. Lamarche & Beauchamp 2007, Int. J. Heat Mass Transfer 50:
+// 1083 (there with the spectrum of one source; here fitted to any response).
+//
+// It does not say what the response is: that comes from field.h, or any table of the caller's.
+//
+//   gw_exp_response fit;
+//   const gw_step_samples samples = {times_s, h_mk_w, count, resistance_mk_w};
+//   st = gw_exp_fit(arena, &samples, 25.0 * GW_YEAR_S, &fit, err);
+//   gw_exp_stepper step;
+//   gw_exp_stepper_init(&step, &fit, 3600.0);
+//   for (each hour) {
+//       // change at the end of this hour = step.base + step.gain × q, so q can be chosen with it
+//       change_k = gw_exp_advance(&step, q_w_m);
+//   }
+#ifndef GW_GROUND_HISTORY_H
+#define GW_GROUND_HISTORY_H
+
+#include "base/arena.h"
+#include "base/err.h"
+
+#include <stddef.h>
+
+enum { GW_EXP_MAX = 32 };         // room for time constants
+#define GW_YEAR_S 31536000.0      // 365 days
+#define GW_EXP_FIRST_S 720.0      // shortest time constant: 0.2 h
+#define GW_EXP_LAST_HORIZONS 10.0 // longest, in horizons
+#define GW_EXP_PER_DECADE 3.0
+
+typedef struct {
+    size_t terms;                       // in use; always a multiple of 4 (unused weights are 0)
+    double time_constant_s[GW_EXP_MAX]; // increasing
+    double weight[GW_EXP_MAX];          // unit of the response; may be negative
+    double offset;                      // what follows the load at once, e.g. a resistance
+    double fit_error_frac;              // largest relative error at the samples
+} gw_exp_response;
+
+typedef struct {
+    const double *times_s; // [count] increasing, > 0, log-spaced (5 or more per decade)
+    const double *value;   // [count] > 0, any unit per unit load, without the offset
+    size_t count;          // ≥ 8
+    double offset;         // instantaneous part, ≥ 0
+} gw_step_samples;
+
+// Fits the samples over a horizon (s, at least ten times GW_EXP_FIRST_S). The samples should run
+// from about one time step to the horizon; between and inside them the response is as good as
+// fit_error_frac says, beyond the last it is an extrapolation. Errors: GW_ERR_RANGE,
+// GW_ERR_CONVERGE (fit worse than 5 %), GW_ERR_NOMEM.
+gw_status gw_exp_fit(gw_arena *arena, const gw_step_samples *samples, double horizon_s,
+                     gw_exp_response *out, gw_err *err) GW_MUST_USE;
+
+// The fitted step response at one time (t ≥ 0), offset included.
+double gw_exp_step(const gw_exp_response *response, double time_s);
+
+// Change per unit of a periodic load: the complex number G with change = Re(G q e^(iωt)) for load
+// Re(q e^(iωt)). G = offset + Σ weight_k / (1 + iωτ_k).
+typedef struct {
+    double re;
+    double im;
+} gw_complex;
+gw_complex gw_exp_periodic(const gw_exp_response *response, double angular_frequency_rad_s);
+
+// One load marching in equal steps.
+typedef struct {
+    size_t terms;
+    double gain;                // change at the end of the coming step per unit load in it
+    double base;                // change at the end of the coming step if its load were zero
+    double state[GW_EXP_MAX];   // S_k: the load as time constant k remembers it
+    double decay[GW_EXP_MAX];   // e_k
+    double growth[GW_EXP_MAX];  // 1 − e_k
+    double outcome[GW_EXP_MAX]; // weight_k e_k
+} gw_exp_stepper;
+
+// Starts at rest (no load before). step_s > 0.
+void gw_exp_stepper_init(gw_exp_stepper *stepper, const gw_exp_response *response, double step_s);
+
+// Takes the load of the coming step as known; returns the change at its end (base + gain × load)
+// and makes the stepper ready for the next one.
+static inline double gw_exp_advance(gw_exp_stepper *stepper, double load)
+{
+    const double change = stepper->base + stepper->gain * load;
+    double sum[4] = {0.0, 0.0, 0.0, 0.0};
+    for (size_t k = 0; k < stepper->terms; k += 4) {
+        for (size_t lane = 0; lane < 4; ++lane) {
+            const double state = stepper->state[k + lane] * stepper->decay[k + lane] +
+                                 load * stepper->growth[k + lane];
+            stepper->state[k + lane] = state;
+            sum[lane] += stepper->outcome[k + lane] * state;
+        }
+    }
+    stepper->base = (sum[0] + sum[1]) + (sum[2] + sum[3]);
+    return change;
+}
+
+// Change now at another place with the same time constants (another fit over the same horizon)
+// caused by the stepper's load; `load` is that of the step just taken (for the offset).
+double gw_exp_observe(const gw_exp_stepper *stepper, const gw_exp_response *place, double load);
+
+// Direct superposition, the check: change at the end of step n (0-based) for loads[0…n] constant
+// in each step. step_response[m] is h((m + 1) Δt), offset included. Work grows with n.
+double gw_history_superpose(const double *step_response, const double *loads, size_t n);
+
+#endif
