@@ -8,8 +8,9 @@
 //
 // Method and sources: docs/methods/soil.md. Each class of data/soils.csv names its own source.
 //
-//   const gw_builtin_file *file = gw_builtin("soils.csv");
-//   st = gw_table_read(arena, file->name, file->text, file->length, &table, err);
+//   gw_builtin_file file;
+//   if (!gw_builtin("soils.csv", &file)) { … }
+//   st = gw_table_read(arena, file.name, file.text, file.length, &table, err);
 //   st = gw_soil_class_find(&table, "clay-moist", &found, err);
 //   gw_soil soil = gw_soil_of_class(&found, GW_SOIL_TYPICAL);
 //   double alpha_m2_s = gw_soil_diffusivity_m2_s(&soil);
