@@ -12,7 +12,7 @@
 // t_sine = t_min + 91.25 days.
 //
 //   gw_ground_climate ground = {.mean_degc = 8.5, .amplitude_k = 11.0, .phase_day = 40.0};
-//   t_degc = gw_ground_temperature_degc(&ground, (gw_ground_point){1.8, 80.0, 5.8e-7});
+//   t_degc = gw_ground_temperature_degc(&ground, (gw_depth_day){1.8, 80.0, 5.8e-7});
 #ifndef GW_GROUND_TEMPERATURE_H
 #define GW_GROUND_TEMPERATURE_H
 
@@ -29,13 +29,13 @@ typedef struct {
     double depth_m;          // below the surface, 0 or more
     double day;              // of the year, 0 at 1 January 00:00; may run on over years
     double diffusivity_m2_s; // thermal diffusivity of the soil, 1e-8 to 1e-5
-} gw_ground_point;
+} gw_depth_day;
 
 // Every number within its range. Errors: GW_ERR_RANGE.
 gw_status gw_ground_climate_check(const gw_ground_climate *ground, gw_err *err) GW_MUST_USE;
 
 // Temperature at a depth and day. Inputs are the caller's to have checked.
-double gw_ground_temperature_degc(const gw_ground_climate *ground, gw_ground_point point);
+double gw_ground_temperature_degc(const gw_ground_climate *ground, gw_depth_day point);
 
 // Damping depth d: the amplitude falls to 1/e and lags 1 rad (58.09 days) per d.
 double gw_ground_damping_depth_m(double diffusivity_m2_s);
