@@ -8,9 +8,9 @@
 //
 // Method. Mixtures: polynomial of 18 terms in concentration and temperature, A. Melinder,
 // Properties of Secondary Working Fluids for Indirect Systems, IIR 2010 (coefficients in
-// data/fluids.csv). Water: density by Kell, J. Chem. Eng. Data 20 (1975) 97; specific heat, viscosity
-// and conductivity by IAPWS SR6-08(2011) (Pátek et al., J. Phys. Chem. Ref. Data 38 (2009) 21).
-// See docs/methods/fluid.md.
+// data/fluids.csv). Water: density by Kell, J. Chem. Eng. Data 20 (1975) 97; specific heat,
+// viscosity and conductivity by IAPWS SR6-08(2011) (Pátek et al., J. Phys. Chem. Ref. Data 38
+// (2009) 21). See docs/methods/fluid.md.
 //
 //   gw_fluid_table fluids;
 //   st = gw_fluid_read_builtin(arena, &fluids, err);
@@ -49,14 +49,14 @@ typedef enum {
 // What is in the loop. Water has mass_frac 0.
 typedef struct {
     gw_fluid_kind kind;
-    double mass_frac;  // antifreeze by mass of the whole mixture, 0 to the limit of the kind
+    double mass_frac; // antifreeze by mass of the whole mixture, 0 to the limit of the kind
 } gw_fluid_mix;
 
 typedef struct {
     double density_kg_m3;
     double specific_heat_j_kgk;
     double conductivity_w_mk;
-    double viscosity_pa_s;  // dynamic
+    double viscosity_pa_s; // dynamic
 } gw_fluid_props;
 
 enum { GW_FLUID_TERMS = 18 };
@@ -64,21 +64,21 @@ enum { GW_FLUID_TERMS = 18 };
 // One kind of fluid: limits, cautions and coefficients. Texts are borrowed from the tables read.
 typedef struct {
     const char *id;
-    const char *name;             // for people, e.g. "propylene glycol"
-    double min_mass_frac;         // below this (and above 0) the polynomial is not used
+    const char *name;     // for people, e.g. "propylene glycol"
+    double min_mass_frac; // below this (and above 0) the polynomial is not used
     double max_mass_frac;
-    double max_degc;              // highest temperature of the polynomial
-    double center_mass_percent;   // xm
-    double center_degc;           // Tm
-    double additive_density_kg_m3;  // of the pure (or stock) antifreeze at 20 °C; 0 for a salt
-    bool flammable;               // the concentrate as delivered
-    const char *cautions;         // plain sentences
+    double max_degc;               // highest temperature of the polynomial
+    double center_mass_percent;    // xm
+    double center_degc;            // Tm
+    double additive_density_kg_m3; // of the pure (or stock) antifreeze at 20 °C; 0 for a salt
+    bool flammable;                // the concentrate as delivered
+    const char *cautions;          // plain sentences
     const char *source;
-    double freeze[GW_FLUID_TERMS];  // coefficients, in the order of gw_fluid_term_x/_t
+    double freeze[GW_FLUID_TERMS]; // coefficients, in the order of gw_fluid_term_x/_t
     double density[GW_FLUID_TERMS];
     double specific_heat[GW_FLUID_TERMS];
     double conductivity[GW_FLUID_TERMS];
-    double log_viscosity[GW_FLUID_TERMS];  // natural logarithm of mPa·s
+    double log_viscosity[GW_FLUID_TERMS]; // natural logarithm of mPa·s
 } gw_fluid_data;
 
 typedef struct {
@@ -98,8 +98,8 @@ gw_status gw_fluid_kind_from_id(const char *id, gw_fluid_kind *out, gw_err *err)
 const char *gw_fluid_kind_id(gw_fluid_kind kind);
 
 // Concentration within the limits of the kind? GW_ERR_RANGE names the limits.
-gw_status gw_fluid_check_mix(const gw_fluid_table *table, gw_fluid_mix mix, gw_err *err)
-    GW_MUST_USE;
+gw_status gw_fluid_check_mix(const gw_fluid_table *table, gw_fluid_mix mix,
+                             gw_err *err) GW_MUST_USE;
 
 // Properties at a temperature from the freezing point up to the limit of the kind.
 // Errors: GW_ERR_RANGE (says freezing point or limit).
@@ -126,7 +126,7 @@ gw_status gw_fluid_mass_frac(const gw_fluid_table *table, gw_fluid_kind kind, do
 typedef struct {
     double mixture_kg;
     double antifreeze_kg;
-    double antifreeze_m3;  // 0 for a salt (sold by mass)
+    double antifreeze_m3; // 0 for a salt (sold by mass)
     double water_kg;
     double water_m3;
 } gw_fluid_charge;

@@ -33,7 +33,7 @@ static inline gw_plant_point gw_plant_stage_at(const gw_plant_stage *stage, doub
         ++i;
     }
     const double d_k = at_degc - stage->knot_degc[i];
-    const double moves = cold || warm ? 0.0 : 1.0;  // a held value has no slope
+    const double moves = cold || warm ? 0.0 : 1.0; // a held value has no slope
     return (gw_plant_point){
         .capacity_w = stage->capacity_w[i] + stage->capacity_slope_w_k[i] * d_k,
         .d_capacity_w_k = stage->capacity_slope_w_k[i] * moves,
@@ -64,7 +64,7 @@ static inline unsigned gw_plant_flags(const gw_plant *plant, const gw_plant_mode
 typedef struct {
     double compressor_w;
     double d_compressor_w_k;
-    double run;  // full runs of units, 0 to unit_count
+    double run; // full runs of units, 0 to unit_count
     double d_run_per_k;
     double met_w;
     double d_met_w_k;
@@ -77,8 +77,8 @@ static inline void gw_plant_cycle(gw_plant_draw *draw, double cd, const gw_plant
     const double x = r_w / at->capacity_w;
     const double d_x = (d_r_w_k - x * at->d_capacity_w_k) / at->capacity_w;
     const double plf = 1.0 - cd * (1.0 - x);
-    const double run = x > 0.0 ? x / plf : 0.0;
-    const double d_run = plf > 0.0 ? (1.0 - cd) / (plf * plf) * d_x : 0.0;
+    const double run = x / plf; // Cd ≤ 0.5, so PLF ≥ 0.5
+    const double d_run = (1.0 - cd) / (plf * plf) * d_x;
     draw->compressor_w += run * at->power_w;
     draw->d_compressor_w_k += run * at->d_power_w_k + d_run * at->power_w;
     draw->run += run;
@@ -112,7 +112,7 @@ static inline gw_plant_draw gw_plant_draw_at(const gw_plant *plant, const gw_pla
                                .met_w = plant->units * full.capacity_w,
                                .d_met_w_k = plant->units * full.d_capacity_w_k};
     }
-    const double steady = (double)(int)ratio;  // units that run without a stop
+    const double steady = (double)(int)ratio; // units that run without a stop
     gw_plant_draw draw = {.compressor_w = steady * full.power_w,
                           .d_compressor_w_k = steady * full.d_power_w_k,
                           .run = steady,
@@ -144,12 +144,13 @@ static inline gw_plant_flow gw_plant_heat(const gw_plant *plant, double load_w,
     // Both run with the compressor; only part of the circulator's power warms the fluid.
     const double blower_w = draw.run * plant->blower_power_w;
     const double circulator_w = draw.run * plant->circulator_power_w;
-    const double side_w = plant->blower_power_w +
-                          plant->circulator_heat_frac * plant->circulator_power_w;
+    const double side_w =
+        plant->blower_power_w + plant->circulator_heat_frac * plant->circulator_power_w;
     return (gw_plant_flow){
         .ground_w = draw.met_w - draw.compressor_w - draw.run * side_w,
         .d_ground_w_k = draw.d_met_w_k - draw.d_compressor_w_k - draw.d_run_per_k * side_w,
         .compressor_w = draw.compressor_w,
+        .d_compressor_w_k = draw.d_compressor_w_k,
         .blower_w = blower_w,
         .circulator_w = circulator_w,
         .auxiliary_w = load_w - draw.met_w,
@@ -168,12 +169,13 @@ static inline gw_plant_flow gw_plant_cool(const gw_plant *plant, double load_w,
         return (gw_plant_flow){.unmet_w = load_w, .flags = GW_PLANT_NO_MODE};
     }
     const gw_plant_draw draw = gw_plant_draw_at(plant, mode, load_w, entering_degc);
-    const double side_w = plant->blower_power_w +
-                          plant->circulator_heat_frac * plant->circulator_power_w;
+    const double side_w =
+        plant->blower_power_w + plant->circulator_heat_frac * plant->circulator_power_w;
     return (gw_plant_flow){
         .ground_w = draw.met_w + draw.compressor_w + draw.run * side_w,
         .d_ground_w_k = draw.d_met_w_k + draw.d_compressor_w_k + draw.d_run_per_k * side_w,
         .compressor_w = draw.compressor_w,
+        .d_compressor_w_k = draw.d_compressor_w_k,
         .blower_w = draw.run * plant->blower_power_w,
         .circulator_w = draw.run * plant->circulator_power_w,
         .unmet_w = load_w - draw.met_w,
@@ -190,20 +192,39 @@ static inline gw_plant_flow gw_plant_heat_and_water(const gw_plant *plant, doubl
 {
     const double load_w = heating_w + hot_water_w;
     gw_plant_flow flow = gw_plant_heat(plant, load_w, entering_degc);
-    if (hot_water_w > 0.0 && plant->hot_water_cop_ratio < 1.0) {
-        const double share = hot_water_w / load_w;
-        const double more = share * (1.0 / plant->hot_water_cop_ratio - 1.0);
-        const gw_plant_point full = gw_plant_stage_at(&plant->heating.full, entering_degc);
-        const double d_met_w_k =
-            flow.auxiliary_w > 0.0 ? plant->units * full.d_capacity_w_k : 0.0;
-        const double side_w = flow.blower_w + plant->circulator_heat_frac * flow.circulator_w;
-        const double d_compressor_w_k = d_met_w_k - flow.d_ground_w_k;
-        (void)side_w;
+    if (hot_water_w > 0.0) {
+        const double more = hot_water_w / load_w * (1.0 / plant->hot_water_cop_ratio - 1.0);
         flow.ground_w -= more * flow.compressor_w;
-        flow.d_ground_w_k -= more * d_compressor_w_k;
-        flow.compressor_w += more * flow.compressor_w;
+        flow.d_ground_w_k -= more * flow.d_compressor_w_k;
+        flow.compressor_w *= 1.0 + more;
+        flow.d_compressor_w_k *= 1.0 + more;
     }
     return flow;
+}
+
+// The whole hour. ground_w is the net extraction: rejected heat counts negative. Heating and
+// cooling in one hour are added; run_frac is the sum and may then exceed 1.
+static inline gw_plant_flow gw_plant_hour(const gw_plant *plant, gw_plant_loads loads,
+                                          double entering_degc)
+{
+    if (!(loads.cooling_w > 0.0)) {
+        return gw_plant_heat_and_water(plant, loads.heating_w, loads.hot_water_w, entering_degc);
+    }
+    const gw_plant_flow cool = gw_plant_cool(plant, loads.cooling_w, entering_degc);
+    const gw_plant_flow heat =
+        gw_plant_heat_and_water(plant, loads.heating_w, loads.hot_water_w, entering_degc);
+    return (gw_plant_flow){
+        .ground_w = heat.ground_w - cool.ground_w,
+        .d_ground_w_k = heat.d_ground_w_k - cool.d_ground_w_k,
+        .compressor_w = heat.compressor_w + cool.compressor_w,
+        .d_compressor_w_k = heat.d_compressor_w_k + cool.d_compressor_w_k,
+        .blower_w = heat.blower_w + cool.blower_w,
+        .circulator_w = heat.circulator_w + cool.circulator_w,
+        .auxiliary_w = heat.auxiliary_w,
+        .unmet_w = cool.unmet_w,
+        .run_frac = heat.run_frac + cool.run_frac,
+        .flags = heat.flags | cool.flags,
+    };
 }
 
 #endif

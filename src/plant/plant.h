@@ -42,9 +42,9 @@ enum { GW_PLANT_POINTS_MAX = 12, GW_PLANT_UNITS_MAX = 16 };
 
 // One rating point at full capacity (or low stage) and rated flow.
 typedef struct {
-    double entering_water_degc;  // −15 to 45
-    double capacity_w;           // net, to or from the house, blower heat included; > 0
-    double power_w;              // compressor and controls only, without blower and pumps; > 0
+    double entering_water_degc; // −15 to 45
+    double capacity_w;          // net, to or from the house, blower heat included; > 0
+    double power_w;             // compressor and controls only, without blower and pumps; > 0
 } gw_plant_rating;
 
 // A curve: 2 to GW_PLANT_POINTS_MAX points, entering water strictly rising. count 0 = no such mode.
@@ -62,39 +62,39 @@ typedef struct {
     gw_plant_curve heating_low;
     gw_plant_curve cooling;
     gw_plant_curve cooling_low;
-    double blower_power_w;      // while running, heat goes to the house air; 0 for water-to-water
-    double rated_flow_m3_s;     // of loop fluid through one unit
-    double pressure_drop_pa;    // of the loop side at the rated flow
-    double min_entering_degc;   // limits of the maker (or of the generic curve)
+    double blower_power_w;    // while running, heat goes to the house air; 0 for water-to-water
+    double rated_flow_m3_s;   // of loop fluid through one unit
+    double pressure_drop_pa;  // of the loop side at the rated flow
+    double min_entering_degc; // limits of the maker (or of the generic curve)
     double max_entering_degc;
 } gw_heat_pump;
 
 // Everything that makes the plant of one house.
 typedef struct {
     gw_heat_pump pump;
-    int unit_count;               // 1 to GW_PLANT_UNITS_MAX, loaded one after the other
-    double cycling_coefficient;   // Cd, 0 to 0.5
-    double circulator_power_w;    // loop pump(s) of ONE unit, running with its compressor; ≥ 0
-    double circulator_heat_frac;  // share of that power that ends in the loop fluid, 0 to 1
+    int unit_count;              // 1 to GW_PLANT_UNITS_MAX, loaded one after the other
+    double cycling_coefficient;  // Cd, 0 to 0.5
+    double circulator_power_w;   // loop pump(s) of ONE unit, running with its compressor; ≥ 0
+    double circulator_heat_frac; // share of that power that ends in the loop fluid, 0 to 1
     // Sizing: when share_of_design_loss > 0 the whole curve (capacity, power, blower, rated flow)
     // is scaled so that all units together give share × design_loss_w in heating at
     // sizing_entering_degc. 0: the curve is used as it is.
     double design_loss_w;
-    double share_of_design_loss;   // 0 to 1.5
-    double sizing_entering_degc;   // lowest entering water of the design
+    double share_of_design_loss; // 0 to 1.5
+    double sizing_entering_degc; // lowest entering water of the design
     // Hot water made by the heat pump: its COP relative to space heating at the same entering water
     // (a hotter condenser). 0 means 1.
-    double hot_water_cop_ratio;    // 0.3 to 1
+    double hot_water_cop_ratio; // 0.3 to 1
 } gw_plant_input;
 
 // ---- the table of the hot path ----------------------------------------------------------------
 
 // Piecewise linear capacity and power of one stage over entering water.
 typedef struct {
-    int last;                              // number of intervals − 1; −1 when there is no curve
-    double low_degc;                       // evaluation is held outside [low, high]
+    int last;        // number of intervals − 1; −1 when there is no curve
+    double low_degc; // evaluation is held outside [low, high]
     double high_degc;
-    double knot_degc[GW_PLANT_POINTS_MAX];  // start of interval i
+    double knot_degc[GW_PLANT_POINTS_MAX]; // start of interval i
     double capacity_w[GW_PLANT_POINTS_MAX];
     double capacity_slope_w_k[GW_PLANT_POINTS_MAX];
     double power_w[GW_PLANT_POINTS_MAX];
@@ -103,8 +103,8 @@ typedef struct {
 
 typedef struct {
     gw_plant_stage full;
-    gw_plant_stage low;    // last = −1 when single stage
-    double first_degc;     // first and last rating point: outside is extrapolated
+    gw_plant_stage low; // last = −1 when single stage
+    double first_degc;  // first and last rating point: outside is extrapolated
     double final_degc;
 } gw_plant_mode;
 
@@ -112,39 +112,40 @@ typedef struct {
 typedef struct {
     gw_plant_mode heating;
     gw_plant_mode cooling;
-    double units;                 // as double: unit_count
+    double units; // as double: unit_count
     double cycling_coefficient;
-    double blower_power_w;        // one unit, after scaling
-    double circulator_power_w;    // one unit
+    double blower_power_w;     // one unit, after scaling
+    double circulator_power_w; // one unit
     double circulator_heat_frac;
     double hot_water_cop_ratio;
     double min_entering_degc;
     double max_entering_degc;
-    double scale;                 // factor the catalogue curve was multiplied with
-    double rated_flow_m3_s;       // of all units together
-    double pressure_drop_pa;      // of one unit at its rated flow
+    double scale;            // factor the catalogue curve was multiplied with
+    double rated_flow_m3_s;  // of all units together
+    double pressure_drop_pa; // of one unit at its rated flow
 } gw_plant;
 
 enum {
-    GW_PLANT_EXTRAPOLATED = 1,  // entering water outside the rating points
-    GW_PLANT_HELD = 2,          // outside even the allowed extrapolation: value held
-    GW_PLANT_TOO_COLD = 4,      // below min_entering_degc
-    GW_PLANT_TOO_WARM = 8,      // above max_entering_degc
-    GW_PLANT_SHORT = 16,        // load above capacity (auxiliary or unmet)
-    GW_PLANT_NO_MODE = 32       // no curve for this mode
+    GW_PLANT_EXTRAPOLATED = 1, // entering water outside the rating points
+    GW_PLANT_HELD = 2,         // outside even the allowed extrapolation: value held
+    GW_PLANT_TOO_COLD = 4,     // below min_entering_degc
+    GW_PLANT_TOO_WARM = 8,     // above max_entering_degc
+    GW_PLANT_SHORT = 16,       // load above capacity (auxiliary or unmet)
+    GW_PLANT_NO_MODE = 32      // no curve for this mode
 };
 
 // What one hour does. Powers are hourly means over all units.
 typedef struct {
-    double ground_w;      // heating: extracted (> 0); cooling: rejected (> 0); of gw_plant_hour:
-                          // net extraction, rejection counts negative
-    double d_ground_w_k;  // derivative of ground_w with entering water
+    double ground_w;     // heating: extracted (> 0); cooling: rejected (> 0); of gw_plant_hour:
+                         // net extraction, rejection counts negative
+    double d_ground_w_k; // derivative of ground_w with entering water
     double compressor_w;
+    double d_compressor_w_k;
     double blower_w;
     double circulator_w;
-    double auxiliary_w;   // heating: electric heat for the rest
-    double unmet_w;       // cooling: load not met
-    double run_frac;      // mean share of the units' full run, 0 to 1
+    double auxiliary_w; // heating: electric heat for the rest
+    double unmet_w;     // cooling: load not met
+    double run_frac;    // mean share of the units' full run, 0 to 1
     unsigned flags;
 } gw_plant_flow;
 
@@ -152,7 +153,7 @@ typedef struct {
 typedef struct {
     double heating_w;
     double cooling_w;
-    double hot_water_w;  // the part of hot water that the heat pump makes
+    double hot_water_w; // the part of hot water that the heat pump makes
 } gw_plant_loads;
 
 // ---- functions ----------------------------------------------------------------------------------
@@ -167,12 +168,31 @@ gw_status gw_plant_check_pump(const gw_heat_pump *pump, gw_err *err) GW_MUST_USE
 // Total full-stage capacity and COP (compressor + blower) at an entering-water temperature.
 typedef struct {
     double capacity_w;
-    double power_w;  // compressor + blower, all units
+    double power_w; // compressor + blower, all units
     double cop;
 } gw_plant_rated;
 
 gw_plant_rated gw_plant_rated_heating(const gw_plant *plant, double entering_degc);
 gw_plant_rated gw_plant_rated_cooling(const gw_plant *plant, double entering_degc);
+
+// Hot water: mean power and the share the heat pump makes.
+typedef struct {
+    double daily_volume_m3;      // 0 to 5
+    double cold_degc;            // mains water, 0 to 30
+    double hot_degc;             // at the tap, above cold, to 70
+    double standby_loss_w;       // of the tank, 0 to 1000
+    double heat_pump_share_frac; // of the heat, made by the heat pump: 0 to 1
+} gw_plant_hot_water;
+
+typedef struct {
+    double mean_w;      // all hot water heat, averaged over the day
+    double heat_pump_w; // to be passed as gw_plant_loads.hot_water_w
+    double electric_w;  // the rest, from the element in the tank
+} gw_plant_hot_water_heat;
+
+// Volume × density × 4186 J/(kg·K) × rise + standby. Errors: GW_ERR_RANGE.
+gw_status gw_plant_hot_water_eval(const gw_plant_hot_water *input, gw_plant_hot_water_heat *out,
+                                  gw_err *err) GW_MUST_USE;
 
 // EER in Btu/h per W from a cooling COP, and back (1 W = 3.412 141 633 Btu/h).
 double gw_plant_eer_from_cop(double cop);
