@@ -68,7 +68,7 @@ gw_status gw_field_step_response(gw_arena *arena, const gw_field *field,
                                  gw_err *err) GW_MUST_USE;
 
 typedef struct {
-    const gw_ground_point *points; // [count]
+    const gw_position *points; // [count]
     size_t count;
 } gw_field_points;
 

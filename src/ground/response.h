@@ -55,7 +55,7 @@ gw_status gw_response_between(const gw_response_case *with, const gw_segment *on
 
 // h_mk_w[with->count]: change at a point (z ≥ 0) per W/m on the segment; a point inside the wall
 // radius gets the wall's value.
-gw_status gw_response_at_point(const gw_response_case *with, const gw_ground_point *point,
+gw_status gw_response_at_point(const gw_response_case *with, const gw_position *point,
                                const gw_segment *from, double *h_mk_w, gw_err *err) GW_MUST_USE;
 
 #endif

@@ -7,8 +7,8 @@
 // Coordinates: x and y on the surface, z positive DOWN, surface at z = 0. It knows nothing of
 // heat: see response.h.
 //
-//   const gw_segment bore = gw_segment_between((gw_ground_point){0, 0, 2},
-//                                              (gw_ground_point){0, 0, 102}, 0.07);
+//   const gw_segment bore = gw_segment_between((gw_position){0, 0, 2},
+//                                              (gw_position){0, 0, 102}, 0.07);
 //   gw_segment part[12];
 //   st = gw_segment_cut(&bore, 12, GW_CUT_EQUAL, part, err);
 //   st = gw_segments_check(part, 12, err);
@@ -22,13 +22,13 @@
 typedef struct {
     double x_m, y_m; // on the surface
     double z_m;      // depth, positive down
-} gw_ground_point;
+} gw_position;
 
 typedef struct {
     double x_m, y_m, z_m; // start of the axis; z positive down
     double dx, dy, dz;    // unit direction; dz > 0 runs down
     double length_m;      // 0.001 to 2000
-    double radius_m;      // wall radius, 0.0005 to 1, less than half the length
+    double radius_m;      // wall radius, 0.0005 to 1
 } gw_segment;
 
 // How a line is cut: into equal pieces, or with nodes at (1 − cos(πi/n))/2 of the length (short
@@ -36,10 +36,10 @@ typedef struct {
 typedef enum { GW_CUT_EQUAL, GW_CUT_COSINE } gw_cut;
 
 // Segment from `start` to `end`. No check: a zero length shows in gw_segment_check.
-gw_segment gw_segment_between(gw_ground_point start, gw_ground_point end, double radius_m);
+gw_segment gw_segment_between(gw_position start, gw_position end, double radius_m);
 
 // Point on the axis at `along_m` from the start.
-gw_ground_point gw_segment_point(const gw_segment *segment, double along_m);
+gw_position gw_segment_point(const gw_segment *segment, double along_m);
 
 // Shortest distance between the axes of two segments, m.
 double gw_segment_gap_m(const gw_segment *a, const gw_segment *b);
