@@ -10,8 +10,9 @@
 // lower one is the cautious choice for a pipe in the ground, which lies between the two); turbulent
 // Gnielinski 1976 with the smooth-pipe friction factor (1.82 log10 Re − 1.64)^−2 above
 // Re 4000; linear in Re between Re 2300 and 4000 (Gnielinski 2013, Int. J. Heat Mass Transfer
-// 63:134). Annulus: the same on the hydraulic diameter; laminar limits of
-// Shah & London as tabulated by Incropera (one side insulated).
+// 63:134). Annulus on the hydraulic diameter: laminar 3.66 + 1.2 a^−0.8 at the inner and
+// 3.66 + 1.2 a^0.5 at the outer wall, a = inner over outer diameter; turbulent times
+// 0.86 a^−0.16 and 1 − 0.14 a^0.6 (Petukhov & Roizen 1964; both in VDI Heat Atlas G2, from memory).
 //
 //   gw_film film;
 //   st = gw_film_in_pipe(&water, &(gw_film_pipe){.flow_m3_s = 2e-4, .inner_diameter_m = 0.0272},

@@ -18,6 +18,7 @@
 #include "base/err.h"
 #include "ground/resistance.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 typedef struct {
