@@ -24,3 +24,8 @@ set(CMAKE_C_FLAGS_DEBUG "-O1 -g")
 add_library(gw_udunits2 INTERFACE)
 target_include_directories(gw_udunits2 SYSTEM INTERFACE ${UDUNITS2_INCLUDE})
 target_link_libraries(gw_udunits2 INTERFACE ${UDUNITS2_LIBRARY})
+
+add_library(gw_geos INTERFACE)
+target_include_directories(gw_geos SYSTEM INTERFACE ${GEOS_INCLUDE})
+target_compile_definitions(gw_geos INTERFACE GEOS_USE_ONLY_R_API)
+target_link_libraries(gw_geos INTERFACE ${GEOS_LIBRARY})

@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: Apache-2.0
+// SPDX-FileCopyrightText: groundwright contributors
+//
+// From a loop plan to what the simulation needs: how the fluid's temperature answers a metre's
+// worth of heat, and what temperature the fluid would have with no heat taken at all.
+//
+// It lays the segments, finds the resistance between fluid and ground, asks the ground room for
+// the field's response and fits it for the hourly march. It knows no loads and no heat pump.
+//
+// Method: docs/methods/loop.md. Bores: multipole resistance, Hellström's effective resistance,
+// field with equal wall temperature, short-time join. Trenches: line sources laid flat, film and
+// wall per pipe, all pipes at one fluid temperature, undisturbed temperature by depth and season.
+//
+//   gw_loop_response response;
+//   st = gw_loop_respond(arena, &site, &response, err);
+#ifndef GW_LOOP_RESPONSE_H
+#define GW_LOOP_RESPONSE_H
+
+#include "base/arena.h"
+#include "base/err.h"
+#include "climate/ground_temperature.h"
+#include "ground/field.h"
+#include "ground/film.h"
+#include "ground/history.h"
+#include "loop/plan.h"
+#include "soil/soil.h"
+
+// Ground around the loop.
+typedef struct {
+    gw_soil_profile profile;   // layers from the surface down; one layer = the same everywhere
+    gw_ground_climate surface; // yearly wave at the surface
+    double gradient_k_m;       // of temperature with depth; 0 to 0.1
+} gw_loop_ground;
+
+typedef struct {
+    double outer_diameter_m;
+    double inner_diameter_m;
+    double conductivity_w_mk;
+} gw_loop_pipe;
+
+// The loop fluid at the temperature the resistances are worked out for, and its total flow.
+typedef struct {
+    gw_film_fluid props;
+    double flow_m3_s; // through the heat pump, > 0
+} gw_loop_fluid;
+
+typedef struct {
+    const gw_loop_plan *plan; // length and count as they are to be built
+    const gw_loop_ground *ground;
+    const gw_loop_pipe *pipe;
+    const gw_loop_fluid *fluid;
+    double years; // horizon the response must hold for
+} gw_loop_site;
+
+typedef struct {
+    gw_exp_response step;    // drop of the mean fluid temperature, K per W/m of heat extracted
+    double length_m;         // that the W/m refer to: bores, or pipe of all trenches
+    double capacity_w_k;     // of the whole flow: volume flow × density × specific heat
+    double undisturbed_degc; // yearly mean that the fluid would settle at
+    gw_ground_wave wave;     // and its yearly wave
+    double resistance_mk_w;  // fluid to ground, effective, per metre of length_m
+    double reynolds;         // in the pipe of one circuit
+    gw_film_regime regime;
+    double steady_mk_w;         // response at infinite time, resistance included
+    size_t circuits;            // in parallel
+    double circuit_pipe_m;      // pipe of one circuit, out and back
+    gw_soil soil;               // equivalent ground used
+    const gw_segment *segments; // [segment_count], as solved
+    size_t segment_count;
+} gw_loop_response;
+
+// Pipes of a trench cross-section: place across the trench and depth of the axis.
+typedef struct {
+    double x_m;     // from the trench's centre line
+    double depth_m; // below finished grade
+} gw_loop_section_pipe;
+
+enum { GW_LOOP_PIPES_MAX = 6 };
+
+// Places of the plan's pipes. Errors: GW_ERR_RANGE, GW_ERR_GEOMETRY (pipes overlap, leave the
+// trench or the ground); the field is named below "trench.".
+gw_status gw_loop_trench_section(const gw_trench_plan *trench, double pipe_diameter_m,
+                                 gw_loop_section_pipe pipes[static GW_LOOP_PIPES_MAX],
+                                 gw_err *err) GW_MUST_USE;
+
+// Collars of the plan's bores, [count] in the arena: as given, or a grid about the origin.
+gw_status gw_loop_bore_places(gw_arena *arena, const gw_bores_plan *bores,
+                              const gw_bore_place **out, gw_err *err) GW_MUST_USE;
+
+// Errors: GW_ERR_RANGE and GW_ERR_GEOMETRY with the plan's field named, those of the ground room.
+gw_status gw_loop_respond(gw_arena *arena, const gw_loop_site *site, gw_loop_response *out,
+                          gw_err *err) GW_MUST_USE;
+
+#endif

@@ -1,0 +1,264 @@
+// SPDX-License-Identifier: Apache-2.0
+// SPDX-FileCopyrightText: groundwright contributors
+#include "loop/size.h"
+
+#include <math.h>
+
+// A loop within this much above the limit at its worst hour is as short as it can be built: it is
+// a tenth of what a good probe resolves.
+static const double CLOSE_K = 0.02;
+// Lengths are rounded up to whole metres before the last try: nobody drills to the centimetre.
+static const double BUILD_STEP_M = 1.0;
+static const double LEAST_BORE_M = 15.0;
+static const double LEAST_TRENCH_M = 5.0;
+
+double gw_loop_length_m(const gw_loop_plan *plan)
+{
+    switch (plan->kind) {
+    case GW_LOOP_BORES:
+        return plan->bores.depth_m * (double)plan->bores.count;
+    case GW_LOOP_TRENCH:
+        return plan->trench.length_m * (double)(plan->trench.count * plan->trench.pipes);
+    }
+    return 0.0;
+}
+
+static double *each_of(gw_loop_plan *plan)
+{
+    return plan->kind == GW_LOOP_BORES ? &plan->bores.depth_m : &plan->trench.length_m;
+}
+
+static size_t *count_of(gw_loop_plan *plan)
+{
+    return plan->kind == GW_LOOP_BORES ? &plan->bores.count : &plan->trench.count;
+}
+
+static double longest_each_m(const gw_loop_plan *plan)
+{
+    const double m =
+        plan->kind == GW_LOOP_BORES ? plan->bores.max_depth_m : plan->trench.max_length_m;
+    return m > 0.0 ? m : plan->kind == GW_LOOP_BORES ? 300.0 : 2000.0;
+}
+
+static double shortest_each_m(const gw_loop_plan *plan)
+{
+    return plan->kind == GW_LOOP_BORES ? LEAST_BORE_M : LEAST_TRENCH_M;
+}
+
+static gw_status check_limits(const gw_loop_limits *l, gw_err *err)
+{
+    if (!(l->min_entering_degc < l->max_entering_degc)) {
+        return gw_fail(err, GW_ERR_RANGE, "limits.min_entering_degc",
+                       "found a least entering water of %.1f °C not below the greatest of %.1f °C",
+                       l->min_entering_degc, l->max_entering_degc);
+    }
+    return GW_OK;
+}
+
+typedef struct {
+    const gw_loop_task *task;
+    gw_arena *arena;
+    gw_loop_sized *out;
+    gw_err *err;
+} search;
+
+static double margin_of(const gw_loop_limits *l, const gw_loop_result *r,
+                        gw_loop_governor *governor)
+{
+    const double cold_k = r->coldest.degc - l->min_entering_degc;
+    const double warm_k = l->max_entering_degc - r->warmest.degc;
+    *governor = cold_k <= warm_k ? GW_GOVERNED_BY_COLD : GW_GOVERNED_BY_WARMTH;
+    return cold_k <= warm_k ? cold_k : warm_k;
+}
+
+// Simulates the plan as it stands in s->out->plan and books the try.
+static gw_status attempt(search *s)
+{
+    gw_loop_sized *const out = s->out;
+    const gw_loop_task *const t = s->task;
+    if (out->try_count == GW_LOOP_TRIES_MAX) {
+        return gw_fail(s->err, GW_ERR_CONVERGE, t->plan->name,
+                       "sizing did not settle in %d simulated horizons", (int)GW_LOOP_TRIES_MAX);
+    }
+    const gw_loop_site site = {.plan = &out->plan,
+                               .ground = t->ground,
+                               .pipe = t->pipe,
+                               .fluid = t->fluid,
+                               .years = t->limits->years};
+    gw_status st = gw_loop_respond(s->arena, &site, &out->response, s->err);
+    if (st != GW_OK) {
+        return st;
+    }
+    const gw_loop_run run = {.heating_w = t->heating_w,
+                             .cooling_w = t->cooling_w,
+                             .hot_water_w = t->hot_water_w,
+                             .plant = t->plant,
+                             .response = &out->response,
+                             .years = (size_t)t->limits->years,
+                             .first_month = t->first_month};
+    st = gw_loop_simulate(s->arena, &run, &out->result, s->err);
+    if (st != GW_OK) {
+        return st;
+    }
+    out->margin_k = margin_of(t->limits, &out->result, &out->governor);
+    out->holds = out->margin_k >= 0.0;
+    out->tries[out->try_count++] = (gw_loop_try){.each_m = *each_of(&out->plan),
+                                                 .count = *count_of(&out->plan),
+                                                 .least_degc = out->result.coldest.degc,
+                                                 .greatest_degc = out->result.warmest.degc,
+                                                 .margin_k = out->margin_k};
+    return GW_OK;
+}
+
+// The longest length tried that is too short, and the shortest that is long enough.
+typedef struct {
+    double low_m, low_margin_k;
+    double high_m, high_margin_k;
+} bracket;
+
+// Next length: the margin is nearly linear in 1/L. From one point the line runs through the
+// margin of an endless loop, which is that of the undisturbed ground.
+static double next_length(const bracket *b, const gw_loop_sized *out, const gw_loop_limits *l)
+{
+    const bool both = b->low_m > 0.0 && isfinite(b->high_m);
+    double u = 0.0;
+    if (both) {
+        const double ul = 1.0 / b->low_m;
+        const double uh = 1.0 / b->high_m;
+        const double aim_k = 0.5 * CLOSE_K;
+        u = uh + (ul - uh) * (b->high_margin_k - aim_k) / (b->high_margin_k - b->low_margin_k);
+        // Keep away from the ends of the bracket so that it shrinks from both sides.
+        const double edge = 0.02 * (ul - uh);
+        u = fmin(fmax(u, uh + edge), ul - edge);
+        return 1.0 / u;
+    }
+    const double at_m = b->low_m > 0.0 ? b->low_m : b->high_m;
+    const double at_k = b->low_m > 0.0 ? b->low_margin_k : b->high_margin_k;
+    const double endless_k = out->governor == GW_GOVERNED_BY_COLD
+                                 ? out->response.undisturbed_degc - l->min_entering_degc
+                                 : l->max_entering_degc - out->response.undisturbed_degc;
+    const double ratio = (endless_k - at_k) / fmax(endless_k, 0.5);
+    return at_m * fmin(fmax(ratio, 0.4), 2.5);
+}
+
+static void narrow(bracket *b, double length_m, double margin_k)
+{
+    if (margin_k < 0.0) {
+        b->low_m = length_m;
+        b->low_margin_k = margin_k;
+    } else {
+        b->high_m = length_m;
+        b->high_margin_k = margin_k;
+    }
+}
+
+// A first guess: 45 W per metre of bore, 12 W per metre of trench pipe at the peak (VDI 4640-2
+// bands), from the rated extraction at the least entering water.
+static double first_guess_m(const gw_loop_task *t)
+{
+    double peak_w = 0.0;
+    for (size_t h = 0; h < GW_LOOP_HOURS; h++) {
+        peak_w = fmax(peak_w, t->heating_w[h]);
+    }
+    const gw_plant_rated rated = gw_plant_rated_heating(t->plant, t->limits->min_entering_degc);
+    const double ground_w = fmin(peak_w, rated.capacity_w) * (1.0 - 1.0 / fmax(rated.cop, 1.2));
+    const gw_loop_plan *const p = t->plan;
+    const double pipe_m = ground_w / (p->kind == GW_LOOP_BORES ? 45.0 : 14.0);
+    const size_t lines =
+        p->kind == GW_LOOP_BORES ? p->bores.count : p->trench.count * p->trench.pipes;
+    return pipe_m / (double)lines;
+}
+
+static double round_up_m(double length_m, double longest_m)
+{
+    return fmin(ceil(length_m / BUILD_STEP_M - 1e-9) * BUILD_STEP_M, longest_m);
+}
+
+// The search works on the lengths that can be built (whole metres): it ends with a length that
+// holds while one step less does not, or is near enough to the limit.
+static gw_status search_length(search *s)
+{
+    gw_loop_plan *const plan = &s->out->plan;
+    const double longest_m = longest_each_m(plan);
+    const double shortest_m = fmin(shortest_each_m(plan), longest_m);
+    bracket b = {.low_m = 0.0, .high_m = INFINITY};
+    double length_m = fmin(fmax(first_guess_m(s->task), shortest_m), longest_m);
+    for (;;) {
+        length_m = round_up_m(length_m, longest_m);
+        *each_of(plan) = length_m;
+        const gw_status st = attempt(s);
+        if (st != GW_OK) {
+            return st;
+        }
+        const double margin_k = s->out->margin_k;
+        narrow(&b, length_m, margin_k);
+        if (margin_k >= 0.0 && length_m <= shortest_m + BUILD_STEP_M) {
+            s->out->governor = GW_GOVERNED_BY_NOTHING;
+            return GW_OK;
+        }
+        const bool is_shortest = b.high_m - b.low_m <= 1.001 * BUILD_STEP_M;
+        if (margin_k >= 0.0 && (margin_k < CLOSE_K || is_shortest)) {
+            return GW_OK;
+        }
+        if (margin_k < 0.0 && length_m >= longest_m) {
+            return GW_OK; // holds is false
+        }
+        length_m = is_shortest ? b.high_m : next_length(&b, s->out, s->task->limits);
+        length_m = fmin(fmax(length_m, shortest_m), longest_m);
+        if (b.low_m > 0.0 && isfinite(b.high_m) && !is_shortest) {
+            const double rounded_m = round_up_m(length_m, longest_m);
+            length_m = rounded_m >= b.high_m ? b.high_m - BUILD_STEP_M : rounded_m;
+        }
+    }
+}
+
+// Whole numbers of bores or trenches of a stated length.
+static gw_status search_count(search *s, size_t most)
+{
+    size_t *const count = count_of(&s->out->plan);
+    const double each_m = *each_of(&s->out->plan);
+    size_t low = 0;
+    size_t high = most + 1;
+    bracket b = {.low_m = 0.0, .high_m = INFINITY};
+    const double guess = ceil(first_guess_m(s->task) * (double)*count / each_m);
+    size_t n = guess < 1.0 ? 1 : guess > (double)most ? most : (size_t)guess;
+    for (;;) {
+        *count = n;
+        const gw_status st = attempt(s);
+        if (st != GW_OK) {
+            return st;
+        }
+        narrow(&b, (double)n, s->out->margin_k);
+        if (s->out->holds) {
+            high = n;
+        } else {
+            low = n;
+        }
+        if ((s->out->holds && high - low == 1) || low == most) {
+            return GW_OK;
+        }
+        double next =
+            high - low == 1 ? (double)high : ceil(next_length(&b, s->out, s->task->limits));
+        next = fmin(fmax(next, (double)low + 1.0), (double)(high > most ? most : high - 1));
+        n = high - low == 1 ? high : (size_t)next;
+    }
+}
+
+gw_status gw_loop_size(gw_arena *arena, const gw_loop_task *task, gw_loop_sized *out, gw_err *err)
+{
+    const gw_status st = check_limits(task->limits, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    *out = (gw_loop_sized){.plan = *task->plan};
+    search s = {.task = task, .arena = arena, .out = out, .err = err};
+    switch (task->plan->free) {
+    case GW_FREE_LENGTH:
+        return search_length(&s);
+    case GW_FREE_COUNT:
+        return search_count(&s, task->plan->kind == GW_LOOP_BORES ? 400 : 60);
+    case GW_FREE_NOTHING:
+        return attempt(&s);
+    }
+    return gw_fail(err, GW_ERR_RANGE, "free", "found an unknown choice of what is free");
+}
