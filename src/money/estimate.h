@@ -4,9 +4,10 @@
 // Installed cost by line item: quantities × price book, contingency, tax, and bounds.
 //
 // It measures nothing: quantities come from the loop, the pipes and the lot, each with a sentence
-// that says where it came from. It has no incentives (program.h) and no yearly costs (alternative.h).
-// The low and high totals take every line at its low or high price at once: outer bounds, not a
-// probability range. Contingency = share × subtotal; tax = share × (subtotal + contingency).
+// that says where it came from. It has no incentives (program.h) and no yearly costs
+// (alternative.h). The low and high totals take every line at its low or high price at once: outer
+// bounds, not a probability range. Contingency = share × subtotal; tax = share × (subtotal +
+// contingency).
 //
 //   gw_estimate_quantities q = {
 //       .bore_soil_m = {30.0, "5 bores x 6 m of overburden"},
@@ -22,13 +23,13 @@
 // A quantity in SI and where it came from. Amount ≥ 0, at most 1e7; 0 means the line is left out.
 typedef struct {
     double amount;
-    const char *origin;  // one short sentence; NULL prints as "not stated"
+    const char *origin; // one short sentence; NULL prints as "not stated"
 } gw_estimate_quantity;
 
 // A line of an open family: pipe by size, antifreeze by kind, anything else.
 typedef struct {
-    const char *key;  // full price key, e.g. "pipe.dn25", "fluid.propylene_glycol", "other.crane"
-    double amount;    // in the unit of the price: m of pipe (single pipe, not pair), m3 of pure fluid
+    const char *key; // full price key, e.g. "pipe.dn25", "fluid.propylene_glycol", "other.crane"
+    double amount; // in the unit of the price: m of pipe (single pipe, not pair), m3 of pure fluid
     const char *origin;
 } gw_estimate_item;
 
@@ -82,7 +83,7 @@ typedef struct {
 #define X(field, key) gw_estimate_quantity field;
     GW_ESTIMATE_FIELD_LIST(X)
 #undef X
-    const gw_estimate_item *items;  // [item_count], may be NULL when item_count is 0
+    const gw_estimate_item *items; // [item_count], may be NULL when item_count is 0
     size_t item_count;
 } gw_estimate_quantities;
 
@@ -91,23 +92,23 @@ typedef struct {
     const char *what;
     double quantity;
     const char *unit;
-    double unit_price;  // typical, currency per unit
+    double unit_price; // typical, currency per unit
     gw_money_range amount;
-    const char *origin;        // of the quantity
-    const char *price_source;  // of the unit price
+    const char *origin;       // of the quantity
+    const char *price_source; // of the unit price
 } gw_estimate_line;
 
 typedef struct {
-    const gw_estimate_line *lines;  // in the order of GW_ESTIMATE_FIELD_LIST, then items
+    const gw_estimate_line *lines; // in the order of GW_ESTIMATE_FIELD_LIST, then items
     size_t line_count;
     gw_money_range subtotal;
-    double contingency_frac;  // typical
+    double contingency_frac; // typical
     gw_money_range contingency;
-    double tax_frac;  // typical
+    double tax_frac; // typical
     gw_money_range tax;
     gw_money_range total;
-    gw_money_range ground;  // part of the subtotal below ground (drilling, bore, trench, header, pond,
-                            // well, pipe, fluid): what lives as long as the loop
+    gw_money_range ground; // part of the subtotal below ground (drilling, bore, trench, header,
+                           // pond, well, pipe, fluid): what lives as long as the loop
 } gw_estimate;
 
 // Errors: GW_ERR_KEY (no price for a quantity that is not zero), GW_ERR_RANGE (quantity negative,

@@ -26,19 +26,19 @@
 #define GW_FUEL_J_PER_KWH 3.6e6
 
 typedef struct {
-    const char *key;   // "heating_oil", "propane", "natural_gas", "wood_pellets", "hardwood",
-                       // "softwood", "electricity"
-    const char *name;  // as printed
-    const char *unit;  // as sold: "L", "m³", "t", "cord", "kWh"
-    double energy_j;   // J per unit, gross; > 0
-    double price_low;  // currency per unit
-    double price;      // typical; ≥ 0
+    const char *key;  // "heating_oil", "propane", "natural_gas", "wood_pellets", "hardwood",
+                      // "softwood", "electricity"
+    const char *name; // as printed
+    const char *unit; // as sold: "L", "m³", "t", "cord", "kWh"
+    double energy_j;  // J per unit, gross; > 0
+    double price_low; // currency per unit
+    double price;     // typical; ≥ 0
     double price_high;
-    double co2e_kg;       // kg CO2e per unit; electricity: 0 here, see gw_grid
-    bool biogenic;        // carbon of the fuel itself counted as zero
-    const char *region;   // of the price
-    int year;             // of the price
-    const char *source;   // of the energy content
+    double co2e_kg;     // kg CO2e per unit; electricity: 0 here, see gw_grid
+    bool biogenic;      // carbon of the fuel itself counted as zero
+    const char *region; // of the price
+    int year;           // of the price
+    const char *source; // of the energy content
     const char *price_source;
     const char *co2_source;
 } gw_fuel;
@@ -49,10 +49,10 @@ typedef struct {
 } gw_fuel_table;
 
 typedef struct {
-    const char *key;   // "ontario", "quebec", …
-    const char *name;  // as printed
+    const char *key;  // "ontario", "quebec", …
+    const char *name; // as printed
     double co2e_kg_kwh_low;
-    double co2e_kg_kwh;  // consumption intensity, kg CO2e per kWh; ≥ 0
+    double co2e_kg_kwh; // consumption intensity, kg CO2e per kWh; ≥ 0
     double co2e_kg_kwh_high;
     const char *source;
 } gw_grid;
@@ -78,7 +78,8 @@ gw_status gw_fuel_find(const gw_fuel_table *table, const char *key, gw_fuel *out
 gw_status gw_grid_find(const gw_grid_table *table, const char *key, gw_grid *out,
                        gw_err *err) GW_MUST_USE;
 
-// Units of fuel for `useful_j` of heat at a seasonal efficiency (useful heat / gross energy), 0 < η.
+// Units of fuel for `useful_j` of heat at a seasonal efficiency (useful heat / gross energy), 0 <
+// η.
 double gw_fuel_quantity(const gw_fuel *fuel, double useful_j, double efficiency_frac);
 
 // Price of a joule of useful heat at a seasonal efficiency, currency per GJ.

@@ -39,11 +39,11 @@ typedef struct {
 #define GW_MONEY_LIMIT_CENTS INT64_C(1000000000000)
 
 typedef struct {
-    const char *symbol;  // after the number, "$", "CAD", "€"; NULL or "" prints no symbol
-    const char *group;   // between thousands; NULL means a plain space
-    const char *point;   // decimal mark; NULL means "."
-    bool cents;          // true prints two decimals, false rounds to whole units
-    bool symbol_first;   // "$24,310" instead of "24 310 $"
+    const char *symbol; // after the number, "$", "CAD", "€"; NULL or "" prints no symbol
+    const char *group;  // between thousands; NULL means a plain space
+    const char *point;  // decimal mark; NULL means "."
+    bool cents;         // true prints two decimals, false rounds to whole units
+    bool symbol_first;  // "$24,310" instead of "24 310 $"
 } gw_money_style;
 
 gw_money gw_money_from_cents(int64_t cents);
@@ -82,7 +82,7 @@ double gw_money_to_units(gw_money a);
 // a / b as a plain number; NaN never: b of zero gives 0.
 double gw_money_ratio(gw_money a, gw_money b);
 
-// Writes e.g. "24 310 $", "−1 250.50 $"; returns buffer, always NUL-terminated. 64 bytes hold any
+// Writes e.g. "24 310 $", "-1 250.50 $"; returns buffer, always NUL-terminated. 64 bytes hold any
 // amount with a symbol of up to 8 bytes. `style` NULL means whole units without a symbol.
 const char *gw_money_print(gw_money a, const gw_money_style *style, char *buffer, size_t size);
 

@@ -73,28 +73,28 @@
 // clang-format on
 
 typedef struct {
-    const char *key;   // e.g. "drilling.hard_rock"
-    const char *unit;  // SI: "m", "m2", "m3", "W", "kg", "each", "share"
+    const char *key;  // e.g. "drilling.hard_rock"
+    const char *unit; // SI: "m", "m2", "m3", "W", "kg", "each", "share"
     const char *what;
 } gw_price_key;
 
 typedef struct {
     const char *key;
-    const char *unit;  // SI unit; prices are per this unit
-    double low;        // currency per unit (rate), 0 ≤ low ≤ typical ≤ high; a share is 0 to 1
+    const char *unit; // SI unit; prices are per this unit
+    double low;       // currency per unit (rate), 0 ≤ low ≤ typical ≤ high; a share is 0 to 1
     double typical;
     double high;
     const char *region;
-    int year;  // of the price, 1950 to 2200
+    int year; // of the price, 1950 to 2200
     const char *what;
     const char *source;
-    int line;  // in the text read
+    int line; // in the text read
 } gw_price_row;
 
 typedef struct {
-    const char *name;  // of the text, for messages
+    const char *name; // of the text, for messages
     size_t count;
-    const gw_price_row *rows;  // in the order of the text
+    const gw_price_row *rows; // in the order of the text
 } gw_price_book;
 
 // The fixed keys; *count is set.
