@@ -84,6 +84,12 @@ static gw_status check_input(const gw_alternative_input *in, gw_err *err)
     }
     for (size_t i = 0; i < in->count && st == GW_OK; i++) {
         st = gw_alternative_check(&in->alternatives[i], err);
+        for (size_t j = 0; j < i && st == GW_OK; j++) {
+            if (strcmp(in->alternatives[i].key, in->alternatives[j].key) == 0) {
+                st = gw_fail(err, GW_ERR_KEY, in->alternatives[i].key,
+                             "alternative \"%s\" is given twice", in->alternatives[i].key);
+            }
+        }
     }
     for (size_t i = 0; i < in->known_count && st == GW_OK; i++) {
         st = check_known(in, &in->known[i], err);
@@ -169,7 +175,7 @@ static gw_status price_energy(const gw_alternative *a, const energy_use *use,
     out->fuel_name = fuel->name;
     out->fuel_unit = fuel->unit;
     out->fuel_quantity = fuel_j / fuel->energy_j;
-    out->heating_cost = gw_money_add(fuel_cost, part[0]);
+    out->heating_cost = gw_money_add(gw_money_add(fuel_cost, a->fixed_charge), part[0]);
     out->cooling_cost = part[1];
     out->fan_pump_cost = part[2];
     out->energy_cost =

@@ -10,7 +10,7 @@
 // The built-in list (data/alternatives.csv) has a source in every row.
 //
 //   fuel used = heat / (efficiency × energy content)      electricity = fan share × heat
-//   cooling electricity = cooling / COP                    cost = Σ quantity × price
+//   cooling electricity = cooling / COP       cost = Σ quantity × price + fixed charge (heating)
 //
 //   gw_alternative_input in = {.need = {80e9, 8e9, 12000, 7000}, .fuels = &fuels, .grid = &grid,
 //       .alternatives = list.items, .count = list.count, .known = known, .known_count = 2};
@@ -48,6 +48,7 @@ typedef struct {
     gw_money maintenance;           // per year, ≥ 0
     double life_year;               // of the equipment, 1 to 100
     const char *source;
+    gw_money fixed_charge; // per year, for being connected (gas meter, tank rental); ≥ 0
 } gw_alternative;
 
 typedef struct {
@@ -128,8 +129,9 @@ gw_status gw_alternative_check(const gw_alternative *alternative, gw_err *err) G
 gw_alternative_known gw_alternative_from_air_source(const gw_alternative *row,
                                                     const gw_air_source_result *result);
 
-// Errors: GW_ERR_KEY (fuel or chosen key unknown), GW_ERR_RANGE, GW_ERR_MISSING (an alternative
-// "air_source" or "ground_source" without its known electricity), GW_ERR_NOMEM.
+// Errors: GW_ERR_KEY (fuel or chosen key unknown, an alternative given twice), GW_ERR_RANGE,
+// GW_ERR_MISSING (an alternative "air_source" or "ground_source" without its known electricity),
+// GW_ERR_NOMEM.
 gw_status gw_alternative_compare(gw_arena *arena, const gw_alternative_input *input,
                                  gw_alternative_table *out, gw_err *err) GW_MUST_USE;
 

@@ -11,14 +11,16 @@ gw_status gw_alternative_check(const gw_alternative *alternative, gw_err *err)
     const struct {
         double value;
         gw_money_priv_range range;
-    } rows[] = {{alternative->efficiency_frac, {"efficiency_frac", 0.2, 1.0}},
-                {alternative->fan_frac, {"fan_frac", 0.0, 0.2}},
-                {alternative->heating.base, {"heating.base", 0.0, 1e7}},
-                {alternative->heating.per_w, {"heating.per_w", 0.0, 1e4}},
-                {alternative->cooling.base, {"cooling.base", 0.0, 1e7}},
-                {alternative->cooling.per_w, {"cooling.per_w", 0.0, 1e4}},
-                {gw_money_to_units(alternative->maintenance), {"maintenance", 0.0, 1e6}},
-                {alternative->life_year, {"life_year", 1.0, 100.0}}};
+    } rows[] = {
+        {alternative->efficiency_frac, {"efficiency_frac", 0.2, 1.0}},
+        {alternative->fan_frac, {"fan_frac", 0.0, 0.2}},
+        {alternative->heating.base, {"heating.base", 0.0, 1e7}},
+        {alternative->heating.per_w, {"heating.per_w", 0.0, 1e4}},
+        {alternative->cooling.base, {"cooling.base", 0.0, 1e7}},
+        {alternative->cooling.per_w, {"cooling.per_w", 0.0, 1e4}},
+        {gw_money_to_units(alternative->maintenance), {"maintenance", "fixed_charge", 0.0, 1e6}},
+        {gw_money_to_units(alternative->fixed_charge), {"fixed_charge", 0.0, 1e6}},
+        {alternative->life_year, {"life_year", 1.0, 100.0}}};
     gw_status st = GW_OK;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0] && st == GW_OK; i++) {
         st = gw_money_priv_within(rows[i].range.column, rows[i].value, rows[i].range, err);
@@ -40,6 +42,7 @@ enum {
     COOL_BASE,
     COOL_KW,
     UPKEEP,
+    FIXED,
     LIFE,
     NUMBERS
 };
@@ -49,7 +52,7 @@ static const gw_money_priv_range number_columns[NUMBERS] = {
     [COOLING_COP] = {"cooling_cop", 0.0, 10.0}, [HEAT_BASE] = {"heating_base", 0.0, 1e7},
     [HEAT_KW] = {"heating_per_kw", 0.0, 1e7},   [COOL_BASE] = {"cooling_base", 0.0, 1e7},
     [COOL_KW] = {"cooling_per_kw", 0.0, 1e7},   [UPKEEP] = {"maintenance", 0.0, 1e6},
-    [LIFE] = {"life_year", 1.0, 100.0},
+    [FIXED] = {"fixed_charge", 0.0, 1e6},       [LIFE] = {"life_year", 1.0, 100.0},
 };
 
 static gw_status read_row(const gw_table *table, size_t row, gw_alternative *out, gw_err *err)
@@ -70,6 +73,9 @@ static gw_status read_row(const gw_table *table, size_t row, gw_alternative *out
     }
     if (st == GW_OK) {
         st = gw_money_from_units(x[UPKEEP], &out->maintenance, err);
+    }
+    if (st == GW_OK) {
+        st = gw_money_from_units(x[FIXED], &out->fixed_charge, err);
     }
     if (st != GW_OK) {
         return st;
