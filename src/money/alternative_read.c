@@ -11,16 +11,15 @@ gw_status gw_alternative_check(const gw_alternative *alternative, gw_err *err)
     const struct {
         double value;
         gw_money_priv_range range;
-    } rows[] = {
-        {alternative->efficiency_frac, {"efficiency_frac", 0.2, 1.0}},
-        {alternative->fan_frac, {"fan_frac", 0.0, 0.2}},
-        {alternative->heating.base, {"heating.base", 0.0, 1e7}},
-        {alternative->heating.per_w, {"heating.per_w", 0.0, 1e4}},
-        {alternative->cooling.base, {"cooling.base", 0.0, 1e7}},
-        {alternative->cooling.per_w, {"cooling.per_w", 0.0, 1e4}},
-        {gw_money_to_units(alternative->maintenance), {"maintenance", "fixed_charge", 0.0, 1e6}},
-        {gw_money_to_units(alternative->fixed_charge), {"fixed_charge", 0.0, 1e6}},
-        {alternative->life_year, {"life_year", 1.0, 100.0}}};
+    } rows[] = {{alternative->efficiency_frac, {"efficiency_frac", 0.2, 1.0}},
+                {alternative->fan_frac, {"fan_frac", 0.0, 0.2}},
+                {alternative->heating.base, {"heating.base", 0.0, 1e7}},
+                {alternative->heating.per_w, {"heating.per_w", 0.0, 1e4}},
+                {alternative->cooling.base, {"cooling.base", 0.0, 1e7}},
+                {alternative->cooling.per_w, {"cooling.per_w", 0.0, 1e4}},
+                {gw_money_to_units(alternative->maintenance), {"maintenance", 0.0, 1e6}},
+                {gw_money_to_units(alternative->fixed_charge), {"fixed_charge", 0.0, 1e6}},
+                {alternative->life_year, {"life_year", 1.0, 100.0}}};
     gw_status st = GW_OK;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0] && st == GW_OK; i++) {
         st = gw_money_priv_within(rows[i].range.column, rows[i].value, rows[i].range, err);
@@ -99,7 +98,7 @@ gw_status gw_alternative_read(gw_arena *arena, const char *name, const char *tex
     static const char *const columns[] = {
         "key",         "name",         "fuel",           "efficiency",   "fan",
         "cooling_cop", "heating_base", "heating_per_kw", "cooling_base", "cooling_per_kw",
-        "maintenance", "life_year",    "source"};
+        "maintenance", "fixed_charge", "life_year",      "source"};
     gw_table table;
     gw_status st = gw_table_read(arena, name, text, length, &table, err);
     if (st == GW_OK) {
