@@ -4,12 +4,12 @@
 // An hourly year made from monthly normals, for places without an hourly file.
 //
 // Air temperature = a continuous curve with the given monthly means + the mean diurnal curve of
-// Erbs, Klein & Beckman (1983) + day-to-day weather (AR(1) of daily values). The spread of the
-// hours of each month is the one the same authors' temperature distribution states. Sunshine is
-// drawn day by day from the distribution of Bendt, Collares-Pereira & Rabl (1981) about a monthly
-// clearness, split into hours (Collares-Pereira & Rabl 1979) and into beam and diffuse (Erbs,
-// Klein & Duffie 1982). Without measured clearness it is estimated from the daily range of
-// temperature (Hargreaves & Samani 1982). docs/methods/climate.md has the equations.
+// Erbs, Klein & Beckman (1983) + day-to-day weather (AR(1) of daily values, mapped to their
+// logistic distribution). The spread of the hours of each month is the one that distribution
+// states. Sunshine is drawn day by day from the distribution of Bendt, Collares-Pereira & Rabl
+// (1981) about a monthly clearness, split into hours (Collares-Pereira & Rabl 1979) and into beam
+// and diffuse (Erbs, Klein & Duffie 1982). Without measured clearness it is estimated from the
+// daily range of temperature (Hargreaves & Samani 1982). docs/methods/climate.md has the equations.
 //
 // It is a typical year, not a forecast, and no year of record: cold snaps last as long as the
 // AR(1) makes them. Temperature and cloud are drawn independently; wind is a constant. Dew point
