@@ -7,6 +7,8 @@
 // It knows no program of any government: a job brings them. It decides nothing about eligibility
 // beyond the conditions written down, and it counts no grant whose conditions are not met.
 // An unknown date is not a failure: the condition is open, with the day it must be met by.
+// Programs pay in the order given, and together never more than the eligible cost; an open one
+// is counted as paying when later shares and the rest are worked out.
 //
 //   gw_program federal = {.key = "grant", .kind = GW_PROGRAM_FIXED, .amount = {500000},
 //       .needs_audit_before = true, .window_month = 18, .needs_audit_after = true};
