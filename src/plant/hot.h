@@ -6,7 +6,6 @@
 // It validates nothing (gw_plant_build did) and allocates nothing. Loads must be ≥ 0 and finite.
 // Units are loaded one after the other: all but the last run steadily, the last one cycles (single
 // stage), or cycles in low stage and above that changes between low and full (two stages).
-// With x = load ratio of the cycling unit: run = x / (1 − Cd (1 − x)); d run/dx = (1 − Cd)/PLF².
 //
 //   const gw_plant_flow flow = gw_plant_hour(&plant, (gw_plant_loads){.heating_w = 8000.0}, 2.5);
 //   // energy: heating = ground + compressor + blower + auxiliary (+ circulator heat)
@@ -14,6 +13,13 @@
 #define GW_PLANT_HOT_H
 
 #include "plant/plant.h"
+
+// Compilers leave these out of line by size, and a call costs as much as the arithmetic.
+#if defined(__GNUC__)
+#define GW_PLANT_INLINE static inline __attribute__((always_inline))
+#else
+#define GW_PLANT_INLINE static inline
+#endif
 
 // Capacity and power of one stage and their slopes with entering water.
 typedef struct {
@@ -23,27 +29,22 @@ typedef struct {
     double d_power_w_k;
 } gw_plant_point;
 
-static inline gw_plant_point gw_plant_stage_at(const gw_plant_stage *stage, double entering_degc)
+GW_PLANT_INLINE gw_plant_point gw_plant_stage_at(const gw_plant_stage *stage, double entering_degc)
 {
-    const bool cold = entering_degc < stage->low_degc;
-    const bool warm = entering_degc > stage->high_degc;
-    const double at_degc = cold ? stage->low_degc : warm ? stage->high_degc : entering_degc;
-    int i = 0;
-    while (i < stage->last && at_degc >= stage->knot_degc[i + 1]) {
-        ++i;
+    int i = 0; // counted, not searched: no branch depends on the temperature
+    for (int k = 1; k <= stage->last; ++k) {
+        i += entering_degc >= stage->knot_degc[k];
     }
-    const double d_k = at_degc - stage->knot_degc[i];
-    const double moves = cold || warm ? 0.0 : 1.0; // a held value has no slope
     return (gw_plant_point){
-        .capacity_w = stage->capacity_w[i] + stage->capacity_slope_w_k[i] * d_k,
-        .d_capacity_w_k = stage->capacity_slope_w_k[i] * moves,
-        .power_w = stage->power_w[i] + stage->power_slope_w_k[i] * d_k,
-        .d_power_w_k = stage->power_slope_w_k[i] * moves,
+        .capacity_w = stage->capacity_at_0_w[i] + stage->capacity_slope_w_k[i] * entering_degc,
+        .d_capacity_w_k = stage->capacity_slope_w_k[i],
+        .power_w = stage->power_at_0_w[i] + stage->power_slope_w_k[i] * entering_degc,
+        .d_power_w_k = stage->power_slope_w_k[i],
     };
 }
 
-static inline unsigned gw_plant_flags(const gw_plant *plant, const gw_plant_mode *mode,
-                                      double entering_degc)
+GW_PLANT_INLINE unsigned gw_plant_flags(const gw_plant *plant, const gw_plant_mode *mode,
+                                        double entering_degc)
 {
     unsigned flags = 0;
     if (entering_degc < mode->first_degc || entering_degc > mode->final_degc) {
@@ -70,15 +71,15 @@ typedef struct {
     double d_met_w_k;
 } gw_plant_draw;
 
-// The last unit cycles between off and a stage `at`, meeting r_w ≤ capacity.
-static inline void gw_plant_cycle(gw_plant_draw *draw, double cd, const gw_plant_point *at,
-                                  double r_w, double d_r_w_k)
+// The last unit cycles between off and a stage of capacity c, meeting r ≤ c:
+// run = x/(1 − Cd (1 − x)) with x = r/c, which is r/((1 − Cd) c + Cd r): one division.
+GW_PLANT_INLINE void gw_plant_cycle(gw_plant_draw *draw, double cd, const gw_plant_point *at,
+                                    double r_w, double d_r_w_k)
 {
-    const double x = r_w / at->capacity_w;
-    const double d_x = (d_r_w_k - x * at->d_capacity_w_k) / at->capacity_w;
-    const double plf = 1.0 - cd * (1.0 - x);
-    const double run = x / plf; // Cd ≤ 0.5, so PLF ≥ 0.5
-    const double d_run = (1.0 - cd) / (plf * plf) * d_x;
+    const double per_w = 1.0 / ((1.0 - cd) * at->capacity_w + cd * r_w);
+    const double run = r_w * per_w;
+    const double d_run =
+        (1.0 - cd) * per_w * per_w * (d_r_w_k * at->capacity_w - r_w * at->d_capacity_w_k);
     draw->compressor_w += run * at->power_w;
     draw->d_compressor_w_k += run * at->d_power_w_k + d_run * at->power_w;
     draw->run += run;
@@ -86,8 +87,8 @@ static inline void gw_plant_cycle(gw_plant_draw *draw, double cd, const gw_plant
 }
 
 // The last unit runs on, changing between low and full stage so that r_w is met.
-static inline void gw_plant_mix(gw_plant_draw *draw, const gw_plant_point *low,
-                                const gw_plant_point *full, double r_w, double d_r_w_k)
+GW_PLANT_INLINE void gw_plant_mix(gw_plant_draw *draw, const gw_plant_point *low,
+                                  const gw_plant_point *full, double r_w, double d_r_w_k)
 {
     const double span_w = full->capacity_w - low->capacity_w;
     const double d_span_w_k = full->d_capacity_w_k - low->d_capacity_w_k;
@@ -100,19 +101,19 @@ static inline void gw_plant_mix(gw_plant_draw *draw, const gw_plant_point *low,
     draw->run += 1.0;
 }
 
-static inline gw_plant_draw gw_plant_draw_at(const gw_plant *plant, const gw_plant_mode *mode,
-                                             double load_w, double entering_degc)
+GW_PLANT_INLINE gw_plant_draw gw_plant_draw_at(const gw_plant *plant, const gw_plant_mode *mode,
+                                               double load_w, double entering_degc)
 {
     const gw_plant_point full = gw_plant_stage_at(&mode->full, entering_degc);
-    const double ratio = load_w / full.capacity_w;
-    if (ratio >= plant->units) {
+    if (load_w >= plant->units * full.capacity_w) {
         return (gw_plant_draw){.compressor_w = plant->units * full.power_w,
                                .d_compressor_w_k = plant->units * full.d_power_w_k,
                                .run = plant->units,
                                .met_w = plant->units * full.capacity_w,
                                .d_met_w_k = plant->units * full.d_capacity_w_k};
     }
-    const double steady = (double)(int)ratio; // units that run without a stop
+    // Units that run without a stop.
+    const double steady = load_w < full.capacity_w ? 0.0 : (double)(int)(load_w / full.capacity_w);
     gw_plant_draw draw = {.compressor_w = steady * full.power_w,
                           .d_compressor_w_k = steady * full.d_power_w_k,
                           .run = steady,
@@ -133,8 +134,8 @@ static inline gw_plant_draw gw_plant_draw_at(const gw_plant *plant, const gw_pla
 }
 
 // Heating: ground_w is what the loop fluid gives up, after the circulator's own heat.
-static inline gw_plant_flow gw_plant_heat(const gw_plant *plant, double load_w,
-                                          double entering_degc)
+GW_PLANT_INLINE gw_plant_flow gw_plant_heat(const gw_plant *plant, double load_w,
+                                            double entering_degc)
 {
     const gw_plant_mode *const mode = &plant->heating;
     if (mode->full.last < 0) {
@@ -154,15 +155,15 @@ static inline gw_plant_flow gw_plant_heat(const gw_plant *plant, double load_w,
         .blower_w = blower_w,
         .circulator_w = circulator_w,
         .auxiliary_w = load_w - draw.met_w,
-        .run_frac = draw.run / plant->units,
+        .run_frac = draw.run * plant->per_unit,
         .flags = gw_plant_flags(plant, mode, entering_degc) |
                  (load_w > draw.met_w ? (unsigned)GW_PLANT_SHORT : 0U),
     };
 }
 
 // Cooling: ground_w is the heat rejected to the loop fluid (> 0), the circulator's heat included.
-static inline gw_plant_flow gw_plant_cool(const gw_plant *plant, double load_w,
-                                          double entering_degc)
+GW_PLANT_INLINE gw_plant_flow gw_plant_cool(const gw_plant *plant, double load_w,
+                                            double entering_degc)
 {
     const gw_plant_mode *const mode = &plant->cooling;
     if (mode->full.last < 0) {
@@ -179,7 +180,7 @@ static inline gw_plant_flow gw_plant_cool(const gw_plant *plant, double load_w,
         .blower_w = draw.run * plant->blower_power_w,
         .circulator_w = draw.run * plant->circulator_power_w,
         .unmet_w = load_w - draw.met_w,
-        .run_frac = draw.run / plant->units,
+        .run_frac = draw.run * plant->per_unit,
         .flags = gw_plant_flags(plant, mode, entering_degc) |
                  (load_w > draw.met_w ? (unsigned)GW_PLANT_SHORT : 0U),
     };
@@ -187,8 +188,8 @@ static inline gw_plant_flow gw_plant_cool(const gw_plant *plant, double load_w,
 
 // Hot water is heating at a lower COP: more compressor, less ground, by the share the heat pump
 // makes. Returns the heating flow of space and water together.
-static inline gw_plant_flow gw_plant_heat_and_water(const gw_plant *plant, double heating_w,
-                                                    double hot_water_w, double entering_degc)
+GW_PLANT_INLINE gw_plant_flow gw_plant_heat_and_water(const gw_plant *plant, double heating_w,
+                                                      double hot_water_w, double entering_degc)
 {
     const double load_w = heating_w + hot_water_w;
     gw_plant_flow flow = gw_plant_heat(plant, load_w, entering_degc);
@@ -204,8 +205,8 @@ static inline gw_plant_flow gw_plant_heat_and_water(const gw_plant *plant, doubl
 
 // The whole hour. ground_w is the net extraction: rejected heat counts negative. Heating and
 // cooling in one hour are added; run_frac is the sum and may then exceed 1.
-static inline gw_plant_flow gw_plant_hour(const gw_plant *plant, gw_plant_loads loads,
-                                          double entering_degc)
+GW_PLANT_INLINE gw_plant_flow gw_plant_hour(const gw_plant *plant, gw_plant_loads loads,
+                                            double entering_degc)
 {
     if (!(loads.cooling_w > 0.0)) {
         return gw_plant_heat_and_water(plant, loads.heating_w, loads.hot_water_w, entering_degc);

@@ -114,37 +114,72 @@ static gw_status check_curve(const gw_plant_curve *curve, const curve_role *role
     return GW_OK;
 }
 
-// Rating points into intervals; the ends carry on for GW_PLANT_EXTRAPOLATE_K, less where the
-// straight line would come near nothing.
-static void build_stage(const gw_plant_curve *curve, double scale, gw_plant_stage *out)
+// How far a curve is carried on beyond its first and last point.
+typedef struct {
+    double down_k;
+    double up_k;
+} reach;
+
+// Interval i: the line through (t, value) with that slope, as value at 0 °C.
+static void set_interval(gw_plant_stage *stage, int i, const gw_plant_rating *through,
+                         const gw_plant_rating *slope)
+{
+    const double t_degc = through->entering_water_degc;
+    stage->capacity_slope_w_k[i] = slope->capacity_w;
+    stage->power_slope_w_k[i] = slope->power_w;
+    stage->capacity_at_0_w[i] = through->capacity_w - slope->capacity_w * t_degc;
+    stage->power_at_0_w[i] = through->power_w - slope->power_w * t_degc;
+}
+
+static gw_plant_rating moved(const gw_plant_rating *from, const gw_plant_rating *slope, double d_k)
+{
+    return (gw_plant_rating){.entering_water_degc = from->entering_water_degc + d_k,
+                             .capacity_w = from->capacity_w + slope->capacity_w * d_k,
+                             .power_w = from->power_w + slope->power_w * d_k};
+}
+
+// Rating points into intervals: held, one between each two points (the outer ones reaching further
+// by `ends`), held.
+static void build_stage(const gw_plant_curve *curve, double scale, reach ends, gw_plant_stage *out)
 {
     memset(out, 0, sizeof *out);
-    out->last = (int)curve->count - 2;
     if (curve->count < 2) {
         out->last = -1;
         return;
     }
-    for (size_t i = 0; i + 1 < curve->count; ++i) {
-        const gw_plant_rating *const a = &curve->points[i];
-        const gw_plant_rating *const b = &curve->points[i + 1];
-        const double span_k = b->entering_water_degc - a->entering_water_degc;
-        out->knot_degc[i] = a->entering_water_degc;
-        out->capacity_w[i] = scale * a->capacity_w;
-        out->power_w[i] = scale * a->power_w;
-        out->capacity_slope_w_k[i] = scale * (b->capacity_w - a->capacity_w) / span_k;
-        out->power_slope_w_k[i] = scale * (b->power_w - a->power_w) / span_k;
+    const gw_plant_rating level = {0};
+    const int count = (int)curve->count;
+    out->last = count;
+    for (int i = 1; i < count; ++i) {
+        gw_plant_rating a = curve->points[i - 1];
+        gw_plant_rating b = curve->points[i];
+        const double span_k = b.entering_water_degc - a.entering_water_degc;
+        const gw_plant_rating slope = {.capacity_w = scale * (b.capacity_w - a.capacity_w) / span_k,
+                                       .power_w = scale * (b.power_w - a.power_w) / span_k};
+        a.capacity_w *= scale;
+        a.power_w *= scale;
+        set_interval(out, i, &a, &slope);
+        out->knot_degc[i] = a.entering_water_degc;
+        if (i == 1) {
+            const gw_plant_rating end = moved(&a, &slope, -ends.down_k);
+            set_interval(out, 0, &end, &level);
+            out->low_degc = out->knot_degc[1] = end.entering_water_degc;
+        }
+        if (i == count - 1) {
+            const gw_plant_rating end = moved(&a, &slope, span_k + ends.up_k);
+            set_interval(out, count, &end, &level);
+            out->high_degc = out->knot_degc[count] = end.entering_water_degc;
+        }
     }
-    out->low_degc = curve->points[0].entering_water_degc;
-    out->high_degc = curve->points[curve->count - 1].entering_water_degc;
 }
 
 // Usable at this temperature: capacity and power above 0, more heat than power in heating, and the
 // low stage clearly below the full one.
-static bool is_usable_at(const gw_plant_mode *mode, bool heating, double blower_w, double at_degc)
+static bool is_usable_at(const gw_plant_mode *mode, const curve_role *role, double at_degc)
 {
     const gw_plant_point full = gw_plant_stage_at(&mode->full, at_degc);
     if (!(full.capacity_w > 0.0 && full.power_w > 0.0) ||
-        (heating && !(full.capacity_w > full.power_w + blower_w))) {
+        (role->kind == HEATING && !(full.capacity_w > full.power_w + role->blower_w))) {
         return false;
     }
     if (mode->low.last >= 0) {
@@ -155,39 +190,47 @@ static bool is_usable_at(const gw_plant_mode *mode, bool heating, double blower_
     return true;
 }
 
-static void carry_ends_on(gw_plant_mode *mode, bool heating, double blower_w)
+// Both curves of a mode.
+typedef struct {
+    const gw_plant_curve *full;
+    const gw_plant_curve *low;
+    const curve_role *role;
+} curve_pair;
+
+static void build_mode(const curve_pair *pair, double scale, reach ends, gw_plant_mode *out)
 {
-    gw_plant_mode wide = *mode;
-    wide.full.low_degc = wide.low.low_degc = -INFINITY;
-    wide.full.high_degc = wide.low.high_degc = INFINITY;
-    const double step_k = 0.5;
-    double down_k = 0.0;
-    double up_k = 0.0;
-    while (down_k < GW_PLANT_EXTRAPOLATE_K &&
-           is_usable_at(&wide, heating, blower_w, mode->first_degc - down_k - step_k)) {
-        down_k += step_k;
+    build_stage(pair->full, scale, ends, &out->full);
+    build_stage(pair->low, scale, ends, &out->low);
+    if (pair->full->count > 0) {
+        out->first_degc = pair->full->points[0].entering_water_degc;
+        out->final_degc = pair->full->points[pair->full->count - 1].entering_water_degc;
     }
-    while (up_k < GW_PLANT_EXTRAPOLATE_K &&
-           is_usable_at(&wide, heating, blower_w, mode->final_degc + up_k + step_k)) {
-        up_k += step_k;
-    }
-    mode->full.low_degc = mode->low.low_degc = mode->first_degc - down_k;
-    mode->full.high_degc = mode->low.high_degc = mode->final_degc + up_k;
 }
 
-static void build_mode(const gw_plant_curve *full, const gw_plant_curve *low, double scale,
-                       gw_plant_mode *out)
+// The ends carry on for GW_PLANT_EXTRAPOLATE_K, less where the curve stops being usable.
+static void build_mode_carried_on(const curve_pair *pair, double scale, gw_plant_mode *out)
 {
-    build_stage(full, scale, &out->full);
-    build_stage(low, scale, &out->low);
-    out->first_degc = out->full.low_degc;
-    out->final_degc = out->full.high_degc;
+    const double step_k = 0.5;
+    const double steps = GW_PLANT_EXTRAPOLATE_K / step_k;
+    reach ends = {.down_k = GW_PLANT_EXTRAPOLATE_K, .up_k = GW_PLANT_EXTRAPOLATE_K};
+    gw_plant_mode wide;
+    build_mode(pair, 1.0, ends, &wide);
+    for (double k = 1.0; pair->full->count > 0 && k <= steps; k += 1.0) {
+        if (!is_usable_at(&wide, pair->role, wide.first_degc - k * step_k)) {
+            ends.down_k = fmin(ends.down_k, (k - 1.0) * step_k);
+        }
+        if (!is_usable_at(&wide, pair->role, wide.final_degc + k * step_k)) {
+            ends.up_k = fmin(ends.up_k, (k - 1.0) * step_k);
+        }
+    }
+    build_mode(pair, scale, ends, out);
 }
 
 // The two stages must cover the same water temperatures and stay apart there.
-static gw_status check_stages(const gw_plant_curve *full, const gw_plant_curve *low,
-                              const curve_role *role, gw_err *err)
+static gw_status check_stages(const curve_pair *pair, gw_err *err)
 {
+    const gw_plant_curve *const full = pair->full;
+    const gw_plant_curve *const low = pair->low;
     if (low->count == 0) {
         return GW_OK;
     }
@@ -195,17 +238,17 @@ static gw_status check_stages(const gw_plant_curve *full, const gw_plant_curve *
         low->points[0].entering_water_degc != full->points[0].entering_water_degc ||
         low->points[low->count - 1].entering_water_degc !=
             full->points[full->count - 1].entering_water_degc) {
-        return gw_fail(err, GW_ERR_RANGE, role->field,
+        return gw_fail(err, GW_ERR_RANGE, pair->role->field,
                        "the low stage needs a full stage with the same first and last entering "
                        "water");
     }
     gw_plant_mode mode;
-    build_mode(full, low, 1.0, &mode);
+    build_mode(pair, 1.0, (reach){0}, &mode);
     for (size_t i = 0; i < full->count + low->count; ++i) {
         const double at_degc = i < full->count ? full->points[i].entering_water_degc
                                                : low->points[i - full->count].entering_water_degc;
-        if (!is_usable_at(&mode, role->kind == HEATING, role->blower_w, at_degc)) {
-            return gw_fail(err, GW_ERR_RANGE, role->field,
+        if (!is_usable_at(&mode, pair->role, at_degc)) {
+            return gw_fail(err, GW_ERR_RANGE, pair->role->field,
                            "at %g °C the low stage must have less capacity and power than the full",
                            at_degc);
         }
@@ -241,10 +284,10 @@ gw_status gw_plant_check_pump(const gw_heat_pump *pump, gw_err *err)
         st = check_curve(curves[i].curve, curves[i].role, err);
     }
     if (st == GW_OK) {
-        st = check_stages(&pump->heating, &pump->heating_low, &heating_low, err);
+        st = check_stages(&(curve_pair){&pump->heating, &pump->heating_low, &heating_low}, err);
     }
     if (st == GW_OK) {
-        st = check_stages(&pump->cooling, &pump->cooling_low, &cooling_low, err);
+        st = check_stages(&(curve_pair){&pump->cooling, &pump->cooling_low, &cooling_low}, err);
     }
     return st;
 }
@@ -280,8 +323,9 @@ static double scale_for(const gw_plant_input *input)
         return 1.0;
     }
     gw_plant_mode mode;
-    build_mode(&input->pump.heating, &input->pump.heating_low, 1.0, &mode);
-    carry_ends_on(&mode, true, input->pump.blower_power_w);
+    const curve_role role = {"pump.heating", HEATING, input->pump.blower_power_w};
+    build_mode_carried_on(&(curve_pair){&input->pump.heating, &input->pump.heating_low, &role}, 1.0,
+                          &mode);
     const gw_plant_point at = gw_plant_stage_at(&mode.full, input->sizing_entering_degc);
     return input->share_of_design_loss * input->design_loss_w /
            (at.capacity_w * (double)input->unit_count);
@@ -297,6 +341,7 @@ gw_status gw_plant_build(const gw_plant_input *input, gw_plant *out, gw_err *err
     const double scale = scale_for(input);
     const double ratio = input->hot_water_cop_ratio;
     *out = (gw_plant){
+        .per_unit = 1.0 / (double)input->unit_count,
         .units = (double)input->unit_count,
         .cycling_coefficient = input->cycling_coefficient,
         .blower_power_w = scale * pump->blower_power_w,
@@ -309,12 +354,12 @@ gw_status gw_plant_build(const gw_plant_input *input, gw_plant *out, gw_err *err
         .rated_flow_m3_s = scale * pump->rated_flow_m3_s * (double)input->unit_count,
         .pressure_drop_pa = pump->pressure_drop_pa,
     };
-    build_mode(&pump->heating, &pump->heating_low, scale, &out->heating);
-    build_mode(&pump->cooling, &pump->cooling_low, scale, &out->cooling);
-    carry_ends_on(&out->heating, true, out->blower_power_w);
-    if (out->cooling.full.last >= 0) {
-        carry_ends_on(&out->cooling, false, out->blower_power_w);
-    }
+    const curve_role heating = {"pump.heating", HEATING, pump->blower_power_w};
+    const curve_role cooling = {"pump.cooling", COOLING, pump->blower_power_w};
+    build_mode_carried_on(&(curve_pair){&pump->heating, &pump->heating_low, &heating}, scale,
+                          &out->heating);
+    build_mode_carried_on(&(curve_pair){&pump->cooling, &pump->cooling_low, &cooling}, scale,
+                          &out->cooling);
     return GW_OK;
 }
 

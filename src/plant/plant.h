@@ -89,16 +89,20 @@ typedef struct {
 
 // ---- the table of the hot path ----------------------------------------------------------------
 
-// Piecewise linear capacity and power of one stage over entering water.
+// Piecewise linear capacity and power of one stage over entering water T: value = at_0 + slope × T
+// in the interval that starts at knot_degc[i]. The first interval (from −∞) and the last (to +∞)
+// hold the value of the end, with no slope, so that no temperature needs a limit of its own.
+enum { GW_PLANT_INTERVALS_MAX = GW_PLANT_POINTS_MAX + 1 };
+
 typedef struct {
     int last;        // number of intervals − 1; −1 when there is no curve
-    double low_degc; // evaluation is held outside [low, high]
+    double low_degc; // held below and above these
     double high_degc;
-    double knot_degc[GW_PLANT_POINTS_MAX]; // start of interval i
-    double capacity_w[GW_PLANT_POINTS_MAX];
-    double capacity_slope_w_k[GW_PLANT_POINTS_MAX];
-    double power_w[GW_PLANT_POINTS_MAX];
-    double power_slope_w_k[GW_PLANT_POINTS_MAX];
+    double knot_degc[GW_PLANT_INTERVALS_MAX]; // start of interval i; [0] is never looked at
+    double capacity_at_0_w[GW_PLANT_INTERVALS_MAX];
+    double capacity_slope_w_k[GW_PLANT_INTERVALS_MAX];
+    double power_at_0_w[GW_PLANT_INTERVALS_MAX];
+    double power_slope_w_k[GW_PLANT_INTERVALS_MAX];
 } gw_plant_stage;
 
 typedef struct {
@@ -112,7 +116,8 @@ typedef struct {
 typedef struct {
     gw_plant_mode heating;
     gw_plant_mode cooling;
-    double units; // as double: unit_count
+    double per_unit; // 1 / units
+    double units;    // as double: unit_count
     double cycling_coefficient;
     double blower_power_w;     // one unit, after scaling
     double circulator_power_w; // one unit

@@ -228,7 +228,7 @@ START_TEST(properties_stay_physical_over_the_whole_range)
         const gw_fluid_mix mix = {kind, frac};
         double freeze_degc;
         ck_assert(gw_fluid_freeze_degc(&fluids, mix, &freeze_degc, NULL) == GW_OK);
-        double before_pa_s = INFINITY;
+        double before_pa_s = (double)INFINITY;
         for (double t = fmax(freeze_degc, -25.0); t <= 40.0; t += 2.5) {
             gw_fluid_props p;
             ck_assert(gw_fluid_at(&fluids, mix, t, &p, NULL) == GW_OK);

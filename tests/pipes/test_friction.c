@@ -57,12 +57,12 @@ START_TEST(colebrook_satisfies_its_own_equation)
 }
 END_TEST
 
-START_TEST(churchill_keeps_within_2_percent_of_colebrook)
+START_TEST(churchill_keeps_near_colebrook)
 {
     for (double reynolds = 4000; reynolds < 1e8; reynolds *= 1.3) {
         for (double rough = 0; rough < 0.05; rough = rough * 2 + 1e-6) {
             ck_close(gw_pipes_friction_churchill(reynolds, rough),
-                     gw_pipes_friction_colebrook(reynolds, rough), 0.031);
+                     gw_pipes_friction_colebrook(reynolds, rough), rough <= 1e-3 ? 0.02 : 0.032);
         }
     }
 }
@@ -255,7 +255,7 @@ int main(void)
     tcase_add_loop_test(tc, churchill_covers_laminar_and_transition, 0,
                         (int)(sizeof slow / sizeof slow[0]));
     tcase_add_test(tc, colebrook_satisfies_its_own_equation);
-    tcase_add_test(tc, churchill_keeps_within_2_percent_of_colebrook);
+    tcase_add_test(tc, churchill_keeps_near_colebrook);
     tcase_add_test(tc, creeping_flow_is_laminar_and_joins_on);
     tcase_add_test(tc, textbook_stainless_pipe);
     tcase_add_test(tc, textbook_laminar_tube);
