@@ -158,13 +158,19 @@ static gw_status price_capital(const gw_alternative_input *in, const gw_alternat
     return gw_money_from_units(units, out, err);
 }
 
-static gw_status price_energy(const gw_alternative *a, const energy_use *use,
-                              const gw_fuel *const fuels[static 2], const gw_money *bill,
+// What the energy of one alternative costs.
+typedef struct {
+    gw_fuel fuel; // of heating
+    gw_fuel electricity;
+    const gw_money *bill; // of electricity; NULL: flat price
+} prices;
+
+static gw_status price_energy(const gw_alternative *a, const energy_use *use, const prices *at,
                               gw_alternative_year *out, gw_err *err)
 {
-    const gw_fuel *const fuel = fuels[0], *const electricity = fuels[1];
+    const gw_fuel *const fuel = &at->fuel;
     gw_money part[3] = {{0}, {0}, {0}}, fuel_cost = {0};
-    gw_status st = price_electricity(use, electricity, bill, part, err);
+    gw_status st = price_electricity(use, &at->electricity, at->bill, part, err);
     if (st == GW_OK) {
         st = gw_money_from_rate(fuel->price, use->fuel_j / fuel->energy_j, &fuel_cost, err);
     }
@@ -188,11 +194,12 @@ static gw_status price_energy(const gw_alternative *a, const energy_use *use,
 static gw_status fill_year(const gw_alternative_input *in, const gw_alternative *a,
                            gw_alternative_year *out, gw_err *err)
 {
-    gw_fuel fuel, electricity;
+    const gw_alternative_known *const known = find_known(in, a->key);
+    prices at = {.bill = known == NULL ? NULL : known->electricity_bill};
     energy_use use = {0};
-    gw_status st = gw_fuel_find(in->fuels, a->fuel_key, &fuel, err);
+    gw_status st = gw_fuel_find(in->fuels, a->fuel_key, &at.fuel, err);
     if (st == GW_OK) {
-        st = gw_fuel_find(in->fuels, GW_FUEL_ELECTRICITY, &electricity, err);
+        st = gw_fuel_find(in->fuels, GW_FUEL_ELECTRICITY, &at.electricity, err);
     }
     if (st == GW_OK) {
         st = use_energy(in, a, &use, err);
@@ -200,16 +207,14 @@ static gw_status fill_year(const gw_alternative_input *in, const gw_alternative 
     if (st != GW_OK) {
         return st;
     }
-    const gw_alternative_known *const known = find_known(in, a->key);
     *out = (gw_alternative_year){.key = a->key, .name = a->name, .life_year = a->life_year};
-    const gw_fuel *const fuels[2] = {&fuel, &electricity};
-    st = price_energy(a, &use, fuels, known == NULL ? NULL : known->electricity_bill, out, err);
+    st = price_energy(a, &use, &at, out, err);
     if (st == GW_OK) {
         st = price_capital(in, a, known, &out->capital, err);
     }
     out->electricity_j =
         use.heating_electricity_j + use.cooling_electricity_j + use.fan_pump_electricity_j;
-    out->co2e_kg = use.fuel_j / fuel.energy_j * fuel.co2e_kg +
+    out->co2e_kg = use.fuel_j / at.fuel.energy_j * at.fuel.co2e_kg +
                    out->electricity_j / GW_FUEL_J_PER_KWH * in->grid->co2e_kg_kwh;
     const double heating_in_j = use.fuel_j + use.heating_electricity_j + use.fan_pump_electricity_j;
     out->performance = heating_in_j > 0.0 ? in->need.heating_j / heating_in_j : 0.0;

@@ -217,7 +217,7 @@ gw_status gw_life_cycle_compare(const gw_life_cycle_plan *base,
         return gw_fail(err, GW_ERR_RANGE, "horizon_year",
                        "both plans must have one horizon and one discount rate");
     }
-    gw_life_cycle_result b, v;
+    gw_life_cycle_result b = {0}, v = {0};
     gw_status st = gw_life_cycle_cost(base, &b, err);
     if (st == GW_OK) {
         st = gw_life_cycle_cost(investment, &v, err);
@@ -225,7 +225,7 @@ gw_status gw_life_cycle_compare(const gw_life_cycle_plan *base,
     if (st != GW_OK) {
         return st;
     }
-    gw_money net[GW_LIFE_CYCLE_YEARS_MAX + 1];
+    gw_money net[GW_LIFE_CYCLE_YEARS_MAX + 1] = {{0}};
     for (size_t y = 0; y < b.year_count; y++) {
         net[y] = gw_money_subtract(b.by_year[y], v.by_year[y]);
     }

@@ -180,6 +180,7 @@ static void judge(const gw_program *p, const gw_program_case *work, gw_program_v
 typedef struct {
     gw_money eligible; // for shares
     gw_money unpaid;   // no payment may pass it: programs together never pay more than the cost
+    gw_money matched;  // payment of the program that this one matches; 0 when it matches none
 } purse;
 
 static gw_status find_matched(const gw_program_input *in, const gw_program_verdict *verdicts,
@@ -196,9 +197,8 @@ static gw_status find_matched(const gw_program_input *in, const gw_program_verdi
                    p->key, p->match_key == NULL ? "" : p->match_key);
 }
 
-static gw_status gross_payment(const gw_program *p, const gw_program_case *work,
-                               const gw_program_verdict *matched, gw_money eligible, gw_money *out,
-                               gw_err *err)
+static gw_status gross_payment(const gw_program *p, const gw_program_case *work, const purse *left,
+                               gw_money *out, gw_err *err)
 {
     switch (p->kind) {
     case GW_PROGRAM_FIXED:
@@ -206,11 +206,11 @@ static gw_status gross_payment(const gw_program *p, const gw_program_case *work,
         return GW_OK;
     case GW_PROGRAM_SHARE:
     case GW_PROGRAM_CREDIT:
-        return gw_money_scale(eligible, p->share_frac, out, err);
+        return gw_money_scale(left->eligible, p->share_frac, out, err);
     case GW_PROGRAM_PER_W:
         return gw_money_from_rate(p->rate_per_w, work->capacity_w, out, err);
     case GW_PROGRAM_MATCH:
-        return gw_money_scale(matched->payment, p->share_frac, out, err);
+        return gw_money_scale(left->matched, p->share_frac, out, err);
     }
     return gw_fail(err, GW_ERR_RANGE, "kind", "\"%s\" has an unknown kind", p->key);
 }
@@ -220,15 +220,14 @@ static gw_money lesser(gw_money a, gw_money b)
     return gw_money_compare(a, b) < 0 ? a : b;
 }
 
-static gw_status pay(const gw_program *p, const gw_program_case *work,
-                     const gw_program_verdict *matched, purse *left, gw_program_verdict *v,
-                     gw_err *err)
+static gw_status pay(const gw_program *p, const gw_program_case *work, purse *left,
+                     gw_program_verdict *v, gw_err *err)
 {
     gw_money payment = {0};
     if (v->state == GW_PROGRAM_FAILED) {
         return GW_OK;
     }
-    const gw_status st = gross_payment(p, work, matched, left->eligible, &payment, err);
+    const gw_status st = gross_payment(p, work, left, &payment, err);
     if (st != GW_OK) {
         return st;
     }
@@ -265,10 +264,12 @@ static gw_status assess_one(const gw_program_input *in, gw_program_verdict *verd
     }
     *v = (gw_program_verdict){.program = p, .state = GW_PROGRAM_MET};
     judge(p, &in->work, v);
+    left->matched = gw_money_from_cents(0);
     if (matched != NULL) {
+        left->matched = matched->payment;
         add_condition(v, "the matched program pays", matched->state, (gw_date){0, 0, 0});
     }
-    return pay(p, &in->work, matched, left, v, err);
+    return pay(p, &in->work, left, v, err);
 }
 
 gw_status gw_program_assess(gw_arena *arena, const gw_program_input *input,
@@ -283,7 +284,7 @@ gw_status gw_program_assess(gw_arena *arena, const gw_program_input *input,
         return gw_fail(err, GW_ERR_NOMEM, "programs", "out of memory for the programs");
     }
     gw_program_assessment result = {.verdicts = verdicts, .count = input->count};
-    purse left = {input->work.eligible_cost, input->work.eligible_cost};
+    purse left = {input->work.eligible_cost, input->work.eligible_cost, {0}};
     for (size_t i = 0; i < input->count && st == GW_OK; i++) {
         st = assess_one(input, verdicts, i, &left, err);
         if (st == GW_OK && verdicts[i].state == GW_PROGRAM_MET) {

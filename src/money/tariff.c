@@ -215,7 +215,7 @@ gw_status gw_tariff_bill(const gw_tariff *tariff, const gw_tariff_load *load, gw
 gw_status gw_tariff_added_cost(const gw_tariff *tariff, const gw_tariff_load *base,
                                const gw_tariff_load *added, gw_money *out, gw_err *err)
 {
-    gw_tariff_result without, with;
+    gw_tariff_result without = {0}, with = {0};
     gw_status st = bill_sum(tariff, base, NULL, &without, err);
     if (st == GW_OK) {
         st = bill_sum(tariff, base, added, &with, err);

@@ -121,13 +121,13 @@ START_TEST(one_hour_matches_hand_calculation)
                                 .least_load_frac = 0.5,
                                 .cycling_cd = 0.2};
     // At 0 °C capacity 8 kW, COP 3: full load and 1 kW of backup.
-    // At −10 °C 1.5 kW, half the least load of 3 kW: part-load factor 0.9, power 1500/1.8.
+    // At −10 °C 0.6 kW, a fifth of the least load of 3 kW: part-load factor 0.84, power 600/1.68.
     // Below −20 °C all is backup. In between the points' ends the curve is level (−15 °C: 6 kW, COP
     // 2).
     const double t_degc[] = {0.0, -10.0, -21.0, -15.0, 35.0};
-    const double heat_w[] = {9000.0, 1500.0, 4000.0, 6000.0, 0.0};
+    const double heat_w[] = {9000.0, 600.0, 4000.0, 6000.0, 0.0};
     const double cool_w[] = {0.0, 0.0, 0.0, 0.0, 10000.0};
-    const double want_w[] = {8000.0 / 3.0 + 1000.0, 1500.0 / 1.8, 4000.0, 3000.0, 3000.0};
+    const double want_w[] = {8000.0 / 3.0 + 1000.0, 600.0 / 1.68, 4000.0, 3000.0, 3000.0};
     double power_w[5];
     const gw_air_source_year in = {t_degc, heat_w, cool_w, 5};
     gw_air_source_result r;

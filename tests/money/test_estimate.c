@@ -125,6 +125,9 @@ START_TEST(total_of_three_lines_matches_hand_calculation)
     ck_assert_int_eq(e.tax.typical.cents, 89504);         // 0.13 x 6884.91 = 895.0383
     ck_assert_int_eq(e.total.typical.cents, 777995);
     ck_assert_int_eq(e.subtotal.low.cents, 402000 + 45000 + 40200);
+    ck_assert_int_eq(e.subtotal.high.cents, 603000 + 81000 + 80400);
+    ck_assert_int_eq(e.contingency.low.cents, 24360);   // 5 % of 4872.00
+    ck_assert_int_eq(e.contingency.high.cents, 152880); // 20 % of 7644.00
     ck_assert_str_eq(e.lines[0].origin, "one bore");
     ck_assert_str_eq(e.lines[1].origin, "not stated");
     ck_close(gw_estimate_ground_share(&e), 1.0, 0.0);

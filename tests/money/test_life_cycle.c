@@ -315,6 +315,10 @@ START_TEST(part_that_ends_with_the_horizon_is_not_bought_again)
     // Bought once more, in the 13th year, at 1.02^13 of today's price.
     ck_close(gw_money_to_units(r.by_year[13]), 1000.0 * 1.293607, 1e-5);
     ck_assert_int_eq(r.by_year[25].cents, 0);
+    // Of that second one, 5 of 12.5 years are left in year 20.
+    plan.horizon_year = 20;
+    ck_assert_int_eq(gw_life_cycle_cost(&plan, &r, NULL), GW_OK);
+    ck_close(gw_money_to_units(r.residual_at_horizon), 0.4 * 1293.607, 2e-5);
     plan.horizon_year = 12;
     ck_assert_int_eq(gw_life_cycle_cost(&plan, &r, NULL), GW_OK);
     ck_assert_int_eq(r.residual_at_horizon.cents, 4000); // 0.5 of 12.5 years left

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // SPDX-FileCopyrightText: groundwright contributors
 #include "base/arena.h"
+#include "base/builtin.h"
 #include "harness.h"
 #include "money/price_book.h"
 
@@ -131,6 +132,30 @@ START_TEST(own_price_wins_over_builtin)
 }
 END_TEST
 
+START_TEST(damaged_text_is_read_or_refused_never_worse)
+{
+    static const char marks[] = {',', '"', '\n', '#', '-', '\0'};
+    gw_builtin_file file;
+    ck_assert(gw_builtin("prices.csv", &file));
+    char *const text = malloc(file.length);
+    size_t refusals = 0;
+    for (size_t i = 0; i < 600; i++) {
+        gw_arena *const small = gw_arena_create(0);
+        gw_price_book book;
+        gw_err err = {0};
+        memcpy(text, file.text, file.length);
+        text[i * 7919 % file.length] = marks[i % sizeof marks];
+        const gw_status st =
+            gw_price_book_read(small, "damaged", text, file.length - i % 3, &book, &err);
+        ck_assert(st == GW_OK || err.text[0] != '\0');
+        refusals += st != GW_OK;
+        gw_arena_destroy(small);
+    }
+    free(text);
+    ck_assert_uint_gt(refusals, 100);
+}
+END_TEST
+
 START_TEST(no_memory_is_reported_at_every_allocation)
 {
     size_t n = 0;
@@ -159,6 +184,7 @@ int main(void)
     tcase_add_loop_test(tc, wrong_row_is_refused_with_line_and_reason, 0,
                         (int)(sizeof refused / sizeof refused[0]));
     tcase_add_test(tc, own_price_wins_over_builtin);
+    tcase_add_test(tc, damaged_text_is_read_or_refused_never_worse);
     tcase_add_test(tc, no_memory_is_reported_at_every_allocation);
     suite_add_tcase(suite, tc);
     return harness_run(suite);
