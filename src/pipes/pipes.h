@@ -6,6 +6,7 @@
 #define GW_PIPES_H
 
 #include "pipes/circuit.h"
+#include "pipes/fitting.h"
 #include "pipes/friction.h"
 #include "pipes/network.h"
 #include "pipes/pump.h"
