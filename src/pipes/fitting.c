@@ -88,7 +88,7 @@ gw_status gw_pipes_equivalent_length(const gw_pipe_fittings *fittings,
     }
     double diameters = 0.0;
     for (size_t i = 0; i < list->count; ++i) {
-        const gw_pipe_fitting *fitting;
+        const gw_pipe_fitting *fitting = NULL;
         const gw_status st = find(fittings, list->items[i].id, &fitting, err);
         if (st != GW_OK) {
             return st;
