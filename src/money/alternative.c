@@ -218,7 +218,7 @@ static gw_status fill_year(const gw_alternative_input *in, const gw_alternative 
                    out->electricity_j / GW_FUEL_J_PER_KWH * in->grid->co2e_kg_kwh;
     const double heating_in_j = use.fuel_j + use.heating_electricity_j + use.fan_pump_electricity_j;
     out->performance = heating_in_j > 0.0 ? in->need.heating_j / heating_in_j : 0.0;
-    out->cools = use.cooling_electricity_j > 0.0;
+    out->cools = use.cooling_electricity_j > 0.0 || (known == NULL && a->cooling_cop > 0.0);
     return st;
 }
 

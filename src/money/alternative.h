@@ -103,7 +103,7 @@ typedef struct {
     double life_year;
     double co2e_kg;
     double performance; // useful heat / energy bought for heating with fan and pumps
-    bool cools;
+    bool cools;         // false: its cost has no cooling in it, even if the house needs some
     gw_money saving;    // energy cost of this minus that of the chosen: what choosing it saves
     double saving_frac; // of this one's energy cost; negative when the chosen is dearer
     double co2e_saving_kg;

@@ -244,6 +244,27 @@ START_TEST(ground_source_costs_four_to_five_furnaces)
 }
 END_TEST
 
+START_TEST(system_without_cooling_says_so)
+{
+    gw_alternative own[16];
+    gw_alternative_input in = house();
+    for (size_t i = 0; i < in.count; i++) {
+        own[i] = in.alternatives[i];
+        if (strcmp(own[i].key, "electric_baseboard") == 0) {
+            own[i].cooling_cop = 0.0;
+        }
+    }
+    in.alternatives = own;
+    const gw_alternative_table t = compare(&in);
+    ck_assert(!row_of(&t, "electric_baseboard")->cools);
+    ck_assert_int_eq(row_of(&t, "electric_baseboard")->cooling_cost.cents, 0);
+    ck_assert(row_of(&t, "gas")->cools);
+    in.need.cooling_j = 0.0;
+    const gw_alternative_table mild = compare(&in);
+    ck_assert(row_of(&mild, "gas")->cools);
+}
+END_TEST
+
 START_TEST(air_source_run_enters_with_its_fan)
 {
     gw_alternative row;
@@ -319,6 +340,7 @@ int main(void)
     tcase_add_test(tc, cost_scales_with_the_need);
     tcase_add_test(tc, bill_and_capital_passed_in_are_taken_to_the_cent);
     tcase_add_test(tc, ground_source_costs_four_to_five_furnaces);
+    tcase_add_test(tc, system_without_cooling_says_so);
     tcase_add_test(tc, air_source_run_enters_with_its_fan);
     tcase_add_test(tc, impossible_input_is_refused_by_name);
     suite_add_tcase(suite, tc);
