@@ -267,6 +267,24 @@ START_TEST(missing_pipe_and_frozen_fluid_are_refused)
 }
 END_TEST
 
+START_TEST(every_failed_allocation_is_reported)
+{
+    const double lengths_m[] = {150, 110, 190, 150, 170};
+    plan.circuit_lengths_m = lengths_m;
+    size_t failed = 0;
+    for (;; ++failed) {
+        gw_circuit_result r;
+        gw_arena_fail_after(arena, failed);
+        const gw_status st = gw_pipes_solve_circuits(arena, &fluids, &plan, &r, NULL);
+        if (st == GW_OK) {
+            break;
+        }
+        ck_assert_int_eq(st, GW_ERR_NOMEM);
+    }
+    ck_assert_uint_ge(failed, 10);
+}
+END_TEST
+
 int main(void)
 {
     Suite *const suite = suite_create("circuit");
@@ -283,6 +301,7 @@ int main(void)
     tcase_add_test(tc, loop_without_header_or_capacity_works);
     tcase_add_loop_test(tc, bad_plan_is_refused_by_field, 0, 13);
     tcase_add_test(tc, missing_pipe_and_frozen_fluid_are_refused);
+    tcase_add_test(tc, every_failed_allocation_is_reported);
     suite_add_tcase(suite, tc);
     return harness_run(suite);
 }

@@ -137,6 +137,23 @@ START_TEST(energy_balances_in_cooling)
 }
 END_TEST
 
+START_TEST(energy_balances_over_the_whole_hour)
+{
+    const gw_plant plant = plant_of(_i);
+    for (double e = -15; e < 50; e += 2.3) {
+        for (double load_w = 0; load_w < 30000; load_w += 1777.7) {
+            const gw_plant_loads loads = {
+                .heating_w = load_w, .cooling_w = 0.4 * load_w, .hot_water_w = 500};
+            const gw_plant_flow f = gw_plant_hour(&plant, loads, e);
+            ck_assert_double_eq_tol(
+                f.ground_w + f.compressor_w + f.blower_w + f.auxiliary_w +
+                    plant.circulator_heat_frac * f.circulator_w,
+                loads.heating_w + loads.hot_water_w - (loads.cooling_w - f.unmet_w), 1e-8);
+        }
+    }
+}
+END_TEST
+
 static double both_sides(const gw_plant *plant, gw_plant_loads loads, double e, double h)
 {
     return (gw_plant_hour(plant, loads, e + h).ground_w -
@@ -478,6 +495,7 @@ int main(void)
     tcase_add_test(tc, eer_is_3_412_times_cop);
     tcase_add_loop_test(tc, energy_balances_in_heating, 0, PLANTS);
     tcase_add_loop_test(tc, energy_balances_in_cooling, 0, PLANTS);
+    tcase_add_loop_test(tc, energy_balances_over_the_whole_hour, 0, PLANTS);
     tcase_add_loop_test(tc, derivative_is_that_of_the_extraction, 0, PLANTS);
     tcase_add_loop_test(tc, extraction_rises_with_load_and_with_water_temperature, 0, PLANTS);
     tcase_add_loop_test(tc, rejection_rises_with_load_and_with_water_temperature, 0, PLANTS);
