@@ -10,7 +10,7 @@
 // Method: enthalpy method on a rectangular finite-volume grid (Voller & Cross 1981), stepped by
 // super-time-stepping of the first-order Runge–Kutta–Legendre family (Meyer, Balsara & Aslam
 // 2014, J. Comput. Phys. 257:594), which is explicit, stable, and conserves heat to rounding. The
-// pipe is a line sink in one square cell, whose temperature belongs to the radius 0.208 times the
+// pipe is a line sink in one square cell, whose temperature belongs to the radius 0.1985 times the
 // cell's side (Peaceman 1978); the rest of the way to the pipe is a logarithm.
 // Equations and checks: docs/methods/ground-resistance.md.
 //
@@ -83,7 +83,7 @@ typedef struct gw_freeze gw_freeze;
 gw_status gw_freeze_create(gw_arena *arena, const gw_freeze_section *section, gw_freeze **out,
                            gw_err *err) GW_MUST_USE;
 
-// Goes on by drive->duration_s in steps of at most one hour-like size chosen from the grid.
+// Goes on by drive->duration_s in steps of at most three hours.
 gw_status gw_freeze_advance(gw_freeze *freeze, const gw_freeze_drive *drive,
                             gw_err *err) GW_MUST_USE;
 
