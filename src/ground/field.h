@@ -54,6 +54,7 @@ typedef struct {
 typedef struct {
     double *h_mk_w;        // [times] fluid (or wall) temperature drop per W/m extracted
     double steady_mk_w;    // at infinite time
+    double instant_mk_w;   // at time zero: the resistances alone; part of h_mk_w
     double fit_error_frac; // largest relative residual of the spectrum's fit
     size_t unknowns;       // size of the system
     size_t kernels;        // different pairs computed

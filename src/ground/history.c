@@ -9,12 +9,19 @@
 
 static const double WORST_FIT = 0.05;
 
+// A response sets in faster than any sum of these time constants before about an hour: such
+// samples would spoil the fit of the later ones.
+static size_t count_early(const gw_step_samples *samples)
+{
+    size_t early = 0;
+    while (early < samples->count && samples->times_s[early] < GW_EXP_TRUE_FROM_S * (1.0 - 1e-9)) {
+        ++early;
+    }
+    return early;
+}
+
 static gw_status check_samples(const gw_step_samples *samples, double horizon_s, gw_err *err)
 {
-    if (samples->count < 8) {
-        return gw_fail(err, GW_ERR_MISSING, "samples", "%zu samples, 8 or more are needed",
-                       samples->count);
-    }
     double before = 0.0;
     for (size_t i = 0; i < samples->count; ++i) {
         char field[48];
@@ -28,6 +35,11 @@ static gw_status check_samples(const gw_step_samples *samples, double horizon_s,
             return gw_fail(err, GW_ERR_RANGE, field, "value %g must be above zero and finite",
                            samples->value[i]);
         }
+    }
+    if (samples->count - count_early(samples) < 8) {
+        return gw_fail(err, GW_ERR_MISSING, "samples",
+                       "%zu samples from one hour on, 8 or more are needed",
+                       samples->count - count_early(samples));
     }
     if (!(samples->offset >= 0.0 && isfinite(samples->offset))) {
         return gw_fail(err, GW_ERR_RANGE, "offset", "offset %g must be zero or more",
@@ -64,7 +76,8 @@ gw_status gw_exp_fit(gw_arena *arena, const gw_step_samples *samples, double hor
     }
     gw_exp_response fit = {.offset = samples->offset};
     choose_time_constants(horizon_s, &fit);
-    const size_t rows = samples->count;
+    const size_t early = count_early(samples), rows = samples->count - early;
+    const double *const time_s = samples->times_s + early, *const value = samples->value + early;
     double *const matrix = gw_arena_alloc(arena, rows * fit.terms, sizeof *matrix);
     double *const right = gw_arena_alloc(arena, rows + fit.terms, sizeof *right);
     if (matrix == NULL || right == NULL) {
@@ -72,8 +85,7 @@ gw_status gw_exp_fit(gw_arena *arena, const gw_step_samples *samples, double hor
     }
     for (size_t i = 0; i < rows; ++i) {
         for (size_t k = 0; k < fit.terms; ++k) {
-            matrix[k * rows + i] =
-                -expm1(-samples->times_s[i] / fit.time_constant_s[k]) / samples->value[i];
+            matrix[k * rows + i] = -expm1(-time_s[i] / fit.time_constant_s[k]) / value[i];
         }
         right[i] = 1.0;
     }
@@ -88,8 +100,8 @@ gw_status gw_exp_fit(gw_arena *arena, const gw_step_samples *samples, double hor
         fit.weight[k] = right[k];
     }
     for (size_t i = 0; i < rows; ++i) {
-        const double got = gw_exp_step(&fit, samples->times_s[i]) - fit.offset;
-        fit.fit_error_frac = fmax(fit.fit_error_frac, fabs(got / samples->value[i] - 1.0));
+        const double got = gw_exp_step(&fit, time_s[i]) - fit.offset;
+        fit.fit_error_frac = fmax(fit.fit_error_frac, fabs(got / value[i] - 1.0));
     }
     if (!(fit.fit_error_frac <= WORST_FIT)) {
         return gw_fail(err, GW_ERR_CONVERGE, "samples",

@@ -35,6 +35,7 @@
 
 enum { GW_EXP_MAX = 32 };         // room for time constants
 #define GW_YEAR_S 31536000.0      // 365 days
+#define GW_EXP_TRUE_FROM_S 3600.0 // earlier samples are not used
 #define GW_EXP_FIRST_S 720.0      // shortest time constant: 0.2 h
 #define GW_EXP_LAST_HORIZONS 10.0 // longest, in horizons
 #define GW_EXP_PER_DECADE 3.0
@@ -44,7 +45,7 @@ typedef struct {
     double time_constant_s[GW_EXP_MAX]; // increasing
     double weight[GW_EXP_MAX];          // unit of the response; may be negative
     double offset;                      // what follows the load at once, e.g. a resistance
-    double fit_error_frac;              // largest relative error at the samples
+    double fit_error_frac;              // largest relative error at the samples from one hour on
 } gw_exp_response;
 
 typedef struct {
@@ -55,9 +56,10 @@ typedef struct {
 } gw_step_samples;
 
 // Fits the samples over a horizon (s, at least ten times GW_EXP_FIRST_S). The samples should run
-// from about one time step to the horizon; between and inside them the response is as good as
-// fit_error_frac says, beyond the last it is an extrapolation. Errors: GW_ERR_RANGE,
-// GW_ERR_CONVERGE (fit worse than 5 %), GW_ERR_NOMEM.
+// from one hour (the time step) to the horizon, ten per decade; from one hour to the last sample
+// the response is as good as fit_error_frac says (about 1e-4). Before one hour it is not meant to
+// be used, beyond the last sample it is an extrapolation (one more at INFINITY, the steady value,
+// helps). Errors: GW_ERR_RANGE, GW_ERR_CONVERGE (fit worse than 5 %), GW_ERR_NOMEM.
 gw_status gw_exp_fit(gw_arena *arena, const gw_step_samples *samples, double horizon_s,
                      gw_exp_response *out, gw_err *err) GW_MUST_USE;
 

@@ -1,0 +1,399 @@
+// SPDX-License-Identifier: Apache-2.0
+// SPDX-FileCopyrightText: groundwright contributors
+#include "ground/field.h"
+
+#include "ground/solve.h"
+#include "ground/spectrum.h"
+#include "ground/transfer.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static gw_status no_memory(gw_err *err)
+{
+    return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for the field");
+}
+
+// ---- checks ----
+
+static gw_status check_segment(const gw_field *field, size_t i, gw_err *err)
+{
+    const gw_status st = gw_segment_check(&field->segments[i], i, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    char name[48];
+    if (field->resistance_mk_w != NULL &&
+        !(field->resistance_mk_w[i] >= 0.0 && field->resistance_mk_w[i] <= 100.0)) {
+        (void)snprintf(name, sizeof name, "resistance[%zu]", i);
+        return gw_fail(err, GW_ERR_RANGE, name, "resistance %g m·K/W must be 0 to 100",
+                       field->resistance_mk_w[i]);
+    }
+    if (field->circuit != NULL && field->circuit[i] >= field->count) {
+        (void)snprintf(name, sizeof name, "circuit[%zu]", i);
+        return gw_fail(err, GW_ERR_RANGE, name, "circuit %zu must be below the %zu segments",
+                       field->circuit[i], field->count);
+    }
+    return GW_OK;
+}
+
+// Every circuit up to the largest number must have a segment, else the system is singular.
+static gw_status check_circuits(const gw_field *field, gw_err *err)
+{
+    size_t circuits = 0;
+    for (size_t i = 0; i < field->count; ++i) {
+        circuits = field->circuit[i] + 1 > circuits ? field->circuit[i] + 1 : circuits;
+    }
+    for (size_t c = 0; c < circuits; ++c) {
+        size_t i = 0;
+        while (i < field->count && field->circuit[i] != c) {
+            ++i;
+        }
+        if (i == field->count) {
+            return gw_fail(err, GW_ERR_MISSING, "circuit", "circuit %zu has no segment", c);
+        }
+    }
+    return GW_OK;
+}
+
+gw_status gw_field_check(const gw_field *field, gw_err *err)
+{
+    if (field->count < 1 || field->count > 20000) {
+        return gw_fail(err, GW_ERR_RANGE, "segments", "%zu segments must be 1 to 20000",
+                       field->count);
+    }
+    const double any[1] = {1.0};
+    gw_status st = gw_response_check(&(gw_response_case){field->medium, any, 1, false}, err);
+    for (size_t i = 0; i < field->count && st == GW_OK; ++i) {
+        st = check_segment(field, i, err);
+    }
+    if (st == GW_OK && field->circuit != NULL) {
+        st = check_circuits(field, err);
+    }
+    if (st == GW_OK && !(field->total_length_m >= 0.0 && isfinite(field->total_length_m))) {
+        st = gw_fail(err, GW_ERR_RANGE, "total_length", "total length %g m must be zero or more",
+                     field->total_length_m);
+    }
+    return st;
+}
+
+static gw_status check_times(const gw_field *field, const gw_field_times *times, gw_err *err)
+{
+    const gw_status st = gw_field_check(field, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    return gw_response_check(
+        &(gw_response_case){field->medium, times->times_s, times->count, false}, err);
+}
+
+// ---- the field at all p ----
+
+enum { LARGE_SYSTEM = 250 };
+
+// What the field does for 1 W per metre of its segments.
+typedef struct {
+    gw_transfer *transfer;
+    gw_spectrum spectrum;
+    double *drop; // [spectrum] fluid temperature drop, p-multiplied
+    double *load; // [spectrum][groups] W/m of each group
+} field_modes;
+
+static double sum_of_lengths(const gw_field *field)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < field->count; ++i) {
+        sum += field->segments[i].length_m;
+    }
+    return sum;
+}
+
+// Shortest time constant that matters: a share of the first time; but segments that differ in
+// radius or resistance share the load unequally from the very start, down to about r²/10α.
+static double fastest_s(const gw_field *field, double first_s, double share)
+{
+    double radius = HUGE_VAL;
+    bool alike = true;
+    for (size_t i = 0; i < field->count; ++i) {
+        radius = fmin(radius, field->segments[i].radius_m);
+        alike = alike && field->segments[i].radius_m == field->segments[0].radius_m;
+        alike = alike && (field->resistance_mk_w == NULL ||
+                          field->resistance_mk_w[i] == field->resistance_mk_w[0]);
+    }
+    const double start = 0.1 * radius * radius / field->medium.diffusivity_m2_s;
+    return alike ? share * first_s : fmin(share * first_s, start);
+}
+
+static gw_status solve_all(gw_arena *arena, const gw_field *field, field_modes *modes, gw_err *err)
+{
+    const gw_transfer *const t = modes->transfer;
+    const size_t n = modes->spectrum.count;
+    modes->drop = gw_arena_alloc(arena, n, sizeof *modes->drop);
+    modes->load = gw_arena_alloc(arena, n * t->groups, sizeof *modes->load);
+    if (modes->drop == NULL || modes->load == NULL) {
+        return no_memory(err);
+    }
+    const gw_solve solve = {t, modes->spectrum.p, n, modes->load};
+    const gw_status st = gw_solve_loads(arena, &solve, err);
+    const double total = sum_of_lengths(field);
+    for (size_t m = 0; m < n && st == GW_OK; ++m) {
+        // Solved for a drop of 1 K: load per metre u; the field's mean is then Σ L u / total.
+        double *const load = modes->load + m * t->groups;
+        double sum = 0.0;
+        for (size_t g = 0; g < t->groups; ++g) {
+            sum += t->length_m[g] * load[g];
+        }
+        modes->drop[m] = total / sum;
+        for (size_t g = 0; g < t->groups; ++g) {
+            load[g] *= modes->drop[m];
+        }
+    }
+    return st;
+}
+
+static gw_status find_modes(gw_arena *arena, const gw_field *field, const gw_field_times *times,
+                            field_modes *modes, gw_err *err)
+{
+    double last = times->times_s[times->count - 1];
+    if (isinf(last)) {
+        last = times->count > 1 ? times->times_s[times->count - 2] : 1e9;
+    }
+    const double first = fmin(times->times_s[0], last);
+    gw_status st = gw_transfer_create(arena, field, &modes->transfer, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    // A large system pays for every p; a small one takes more of them for a closer fit.
+    const bool large = modes->transfer->groups > LARGE_SYSTEM;
+    const gw_spectrum_range range = {.fastest_s = fastest_s(field, first, large ? 3e-3 : 1e-3),
+                                     .slowest_s = (large ? 10.0 : 30.0) * last,
+                                     .per_decade = large ? 4.0 : 5.0};
+    st = gw_spectrum_init(arena, &range, &modes->spectrum, err);
+    return st == GW_OK ? solve_all(arena, field, modes, err) : st;
+}
+
+// Drop of the first instant: all the load behind parallel resistances; zero if one has none.
+static double instant_drop(const gw_field *field, const gw_transfer *t)
+{
+    double conductance = 0.0;
+    for (size_t g = 0; g < t->groups; ++g) {
+        if (!(t->resistance_k[g] > 0.0)) {
+            return 0.0;
+        }
+        conductance += t->length_m[g] * t->length_m[g] / t->resistance_k[g];
+    }
+    return sum_of_lengths(field) / conductance;
+}
+
+// Load ratio: 1 W per metre of total_length_m in W per metre of the segments.
+static double load_ratio(const gw_field *field)
+{
+    const double sum = sum_of_lengths(field);
+    return field->total_length_m > 0.0 ? field->total_length_m / sum : 1.0;
+}
+
+// ---- step response of the field ----
+
+static const gw_segment *longest_of(const gw_field *field)
+{
+    const gw_segment *longest = &field->segments[0];
+    for (size_t i = 1; i < field->count; ++i) {
+        longest = field->segments[i].length_m > longest->length_m ? &field->segments[i] : longest;
+    }
+    return longest;
+}
+
+// The response of the longest segment on itself is known in time and at p, and carries the early
+// part of the field's; only the difference (ends, neighbours) is fitted.
+static gw_status subtract_reference(gw_arena *arena, const field_modes *modes,
+                                    const gw_segment *reference, double *difference, gw_err *err)
+{
+    const gw_transfer *const t = modes->transfer;
+    double *const f = gw_arena_alloc(arena, t->nodes, sizeof *f);
+    double *const factor = gw_arena_alloc(arena, t->nodes, sizeof *factor);
+    if (f == NULL || factor == NULL) {
+        return no_memory(err);
+    }
+    gw_kernel_pair(&(gw_kernel_at){&t->table, t->s, t->nodes, false}, reference, reference, f);
+    for (size_t m = 0; m < modes->spectrum.count; ++m) {
+        gw_transfer_factors(t, modes->spectrum.p[m], factor);
+        double sum = 0.0;
+        for (size_t q = 0; q < t->nodes; ++q) {
+            sum += t->w[q] * f[q] * factor[q];
+        }
+        difference[m] -= sum / reference->length_m;
+    }
+    return GW_OK;
+}
+
+gw_status gw_field_step_response(gw_arena *arena, const gw_field *field,
+                                 const gw_field_times *times, gw_field_step *out, gw_err *err)
+{
+    gw_status st = check_times(field, times, err);
+    field_modes modes = {0};
+    if (st == GW_OK) {
+        st = find_modes(arena, field, times, &modes, err);
+    }
+    if (st != GW_OK) {
+        return st;
+    }
+    const size_t n = modes.spectrum.count;
+    double *const difference = gw_arena_alloc(arena, n, sizeof *difference);
+    double *const scale = gw_arena_alloc(arena, n, sizeof *scale);
+    double *const weight = gw_arena_alloc(arena, n, sizeof *weight);
+    double *const h = gw_arena_alloc(arena, times->count, sizeof *h);
+    if (difference == NULL || scale == NULL || weight == NULL || h == NULL) {
+        return no_memory(err);
+    }
+    const double instant = instant_drop(field, modes.transfer), ratio = load_ratio(field);
+    // Errors count relative to the response, but not below that of the first time: above it the
+    // transfer function falls off exponentially and no longer shows.
+    size_t start = n - 1;
+    while (start > 0 && modes.spectrum.p[start] * times->times_s[0] > 1.0) {
+        --start;
+    }
+    for (size_t m = 0; m < n; ++m) {
+        difference[m] = modes.drop[m] - instant;
+        scale[m] = modes.drop[m] + modes.drop[start];
+    }
+    const gw_segment *const reference = longest_of(field);
+    st = subtract_reference(arena, &modes, reference, difference, err);
+    *out = (gw_field_step){.h_mk_w = h,
+                           .steady_mk_w = ratio * modes.drop[0],
+                           .instant_mk_w = ratio * instant,
+                           .unknowns = modes.transfer->groups,
+                           .kernels = modes.transfer->kernels};
+    if (st == GW_OK) {
+        st = gw_spectrum_fit(arena, &modes.spectrum, &(gw_spectrum_data){difference, scale}, weight,
+                             &out->fit_error_frac, err);
+    }
+    if (st == GW_OK) {
+        const gw_response_case with = {field->medium, times->times_s, times->count, false};
+        st = gw_response_between(&with, reference, reference, h, err);
+    }
+    for (size_t i = 0; i < times->count && st == GW_OK; ++i) {
+        const double rest = gw_spectrum_step(&modes.spectrum, weight, times->times_s[i]);
+        h[i] = ratio * (h[i] + rest + instant);
+    }
+    return st;
+}
+
+// ---- points ----
+
+// Uniform load is known exactly in time; what the unequal loads add to it is fitted.
+static gw_status point_response(gw_arena *arena, const gw_field *field, const field_modes *modes,
+                                const gw_field_times *times, const gw_position *point, double *h,
+                                gw_err *err)
+{
+    const gw_transfer *const t = modes->transfer;
+    const size_t n = modes->spectrum.count;
+    double *const difference = gw_arena_alloc(arena, 3 * n, sizeof *difference);
+    double *const f = gw_arena_alloc(arena, 2 * t->nodes, sizeof *f);
+    double *const part = gw_arena_alloc(arena, times->count, sizeof *part);
+    if (difference == NULL || f == NULL || part == NULL) {
+        return no_memory(err);
+    }
+    double *const scale = difference + n, *const weight = difference + 2 * n;
+    double *const factor = f + t->nodes;
+    const gw_kernel_at at = {&t->table, t->s, t->nodes, false};
+    const gw_response_case with = {field->medium, times->times_s, times->count, false};
+    for (size_t i = 0; i < field->count; ++i) {
+        gw_kernel_point(&at, point, &field->segments[i], f);
+        const gw_status st = gw_response_at_point(&with, point, &field->segments[i], part, err);
+        if (st != GW_OK) {
+            return st;
+        }
+        for (size_t k = 0; k < times->count; ++k) {
+            h[k] += part[k];
+        }
+        for (size_t m = 0; m < n; ++m) {
+            gw_transfer_factors(t, modes->spectrum.p[m], factor);
+            double sum = 0.0;
+            for (size_t q = 0; q < t->nodes; ++q) {
+                sum += t->w[q] * f[q] * factor[q];
+            }
+            difference[m] += sum * (modes->load[m * t->groups + t->group[i]] - 1.0);
+            scale[m] += sum;
+        }
+    }
+    for (size_t m = 0; m < n; ++m) {
+        scale[m] += 1e-3 * scale[0] + 1e-12;
+    }
+    const gw_status st = gw_spectrum_fit(arena, &modes->spectrum,
+                                         &(gw_spectrum_data){difference, scale}, weight, NULL, err);
+    const double ratio = load_ratio(field);
+    for (size_t k = 0; k < times->count && st == GW_OK; ++k) {
+        h[k] = ratio * (h[k] + gw_spectrum_step(&modes->spectrum, weight, times->times_s[k]));
+    }
+    return st;
+}
+
+gw_status gw_field_point_response(gw_arena *arena, const gw_field *field,
+                                  const gw_field_times *times, const gw_field_points *points,
+                                  double **h_mk_w, gw_err *err)
+{
+    gw_status st = check_times(field, times, err);
+    field_modes modes = {0};
+    if (st == GW_OK) {
+        st = find_modes(arena, field, times, &modes, err);
+    }
+    if (st != GW_OK) {
+        return st;
+    }
+    double *const h = gw_arena_alloc(arena, points->count * times->count, sizeof *h);
+    if (h == NULL) {
+        return no_memory(err);
+    }
+    for (size_t i = 0; i < points->count && st == GW_OK; ++i) {
+        st = point_response(arena, field, &modes, times, &points->points[i], h + i * times->count,
+                            err);
+    }
+    *h_mk_w = h;
+    return st;
+}
+
+// ---- unlike undisturbed temperatures ----
+
+// With temperatures U behind one fluid temperature T: A q = L (U − T), Lᵀ q = 0, so
+// T = Lᵀ A⁻¹ (L U) / Lᵀ A⁻¹ L, and a load of 1 W/m drops T by total / Lᵀ A⁻¹ L.
+gw_status gw_field_mix_periodic(gw_arena *arena, const gw_field *field,
+                                double angular_frequency_rad_s, gw_field_periodic *out, gw_err *err)
+{
+    gw_status st = gw_field_check(field, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    if (!(angular_frequency_rad_s >= 0.0 && angular_frequency_rad_s <= 1.0)) {
+        return gw_fail(err, GW_ERR_RANGE, "angular_frequency",
+                       "angular frequency %g rad/s must be 0 to 1", angular_frequency_rad_s);
+    }
+    gw_transfer *t = NULL;
+    st = gw_transfer_create(arena, field, &t, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    gw_complex *const load = gw_arena_alloc(arena, t->groups, sizeof *load);
+    gw_complex *const weight = gw_arena_alloc(arena, field->count, sizeof *weight);
+    if (load == NULL || weight == NULL) {
+        return no_memory(err);
+    }
+    st = gw_solve_periodic(arena, t, angular_frequency_rad_s, load, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    gw_complex sum = {0.0, 0.0};
+    for (size_t g = 0; g < t->groups; ++g) {
+        sum.re += t->length_m[g] * load[g].re;
+        sum.im += t->length_m[g] * load[g].im;
+    }
+    const double size2 = sum.re * sum.re + sum.im * sum.im;
+    for (size_t i = 0; i < field->count; ++i) {
+        const gw_complex q = load[t->group[i]];
+        const double share = field->segments[i].length_m / size2;
+        weight[i] = (gw_complex){share * (q.re * sum.re + q.im * sum.im),
+                                 share * (q.im * sum.re - q.re * sum.im)};
+    }
+    const double total = load_ratio(field) * sum_of_lengths(field) / size2;
+    *out = (gw_field_periodic){weight, {total * sum.re, -total * sum.im}};
+    return GW_OK;
+}
