@@ -65,7 +65,7 @@ static bool same_type(const gw_segment *segments, const gw_transfer_column *a,
 typedef struct {
     gw_transfer_column *column;
     size_t columns;
-    const gw_transfer_column **type; // [types] one column of each
+    size_t *type; // [types] number of one column of each
     size_t types;
 } layout;
 
@@ -87,11 +87,12 @@ static gw_status make_columns(gw_arena *arena, const gw_field *field, layout *la
     }
     for (size_t c = 0; c < lay->columns; ++c) {
         size_t type = 0;
-        while (type < lay->types && !same_type(field->segments, lay->type[type], &lay->column[c])) {
+        while (type < lay->types &&
+               !same_type(field->segments, &lay->column[lay->type[type]], &lay->column[c])) {
             ++type;
         }
         if (type == lay->types) {
-            lay->type[lay->types++] = &lay->column[c];
+            lay->type[lay->types++] = c;
         }
         lay->column[c].type = type;
     }
@@ -287,7 +288,8 @@ gw_status gw_columns_create(gw_arena *arena, gw_transfer *t, gw_err *err)
     for (size_t high = 0; high < lay.types; ++high) {
         for (size_t low = 0; low <= high; ++low) {
             gw_transfer_block *const one = &block[high * (high + 1) / 2 + low];
-            st = make_block(arena, t, lay.type[low], lay.type[high], one, err);
+            st = make_block(arena, t, &lay.column[lay.type[low]], &lay.column[lay.type[high]], one,
+                            err);
             if (st != GW_OK) {
                 return st;
             }

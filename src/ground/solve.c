@@ -5,7 +5,6 @@
 #include "ground/spectrum.h"
 
 #include <cblas.h>
-#include <complex.h>
 #include <lapacke.h>
 #include <math.h>
 #include <omp.h>
@@ -82,9 +81,10 @@ static gw_status solve_steady(gw_arena *arena, const gw_transfer *t, gw_complex 
     return st;
 }
 
-// The transfer functions at iω out of those at real p around ω, entry by entry.
+// The transfer functions at iω out of those at real p around ω, entry by entry; matrix holds pairs
+// of real and imaginary part.
 static gw_status periodic_matrix(gw_arena *arena, const gw_transfer *t, double omega,
-                                 double _Complex *matrix, gw_err *err)
+                                 double *matrix, gw_err *err)
 {
     double ratio[GW_SPECTRUM_TURN], real[GW_SPECTRUM_TURN], imaginary[GW_SPECTRUM_TURN];
     const gw_status st = gw_spectrum_turn(arena, ratio, real, imaginary, err);
@@ -100,11 +100,12 @@ static gw_status periodic_matrix(gw_arena *arena, const gw_transfer *t, double o
             one[g * t->groups + g] -= t->resistance_k[g]; // does not depend on p
         }
         for (size_t c = 0; c < cells; ++c) {
-            matrix[c] += CMPLX(real[m] * one[c], imaginary[m] * one[c]);
+            matrix[2 * c] += real[m] * one[c];
+            matrix[2 * c + 1] += imaginary[m] * one[c];
         }
     }
     for (size_t g = 0; g < t->groups; ++g) {
-        matrix[g * t->groups + g] += t->resistance_k[g];
+        matrix[2 * (g * t->groups + g)] += t->resistance_k[g];
     }
     return GW_OK;
 }
@@ -116,8 +117,8 @@ gw_status gw_solve_periodic(gw_arena *arena, const gw_transfer *t, double angula
         return solve_steady(arena, t, load, err);
     }
     const lapack_int n = (lapack_int)t->groups;
-    double _Complex *const matrix = gw_arena_alloc(arena, t->groups * t->groups, sizeof *matrix);
-    double _Complex *const right = gw_arena_alloc(arena, 2 * t->groups, sizeof *right);
+    double *const matrix = gw_arena_alloc(arena, 2 * t->groups * t->groups, sizeof *matrix);
+    double *const right = gw_arena_alloc(arena, 4 * t->groups, sizeof *right);
     lapack_int *const pivot = gw_arena_alloc(arena, t->groups, sizeof *pivot);
     if (matrix == NULL || right == NULL || pivot == NULL) {
         return no_memory(err);
@@ -127,14 +128,16 @@ gw_status gw_solve_periodic(gw_arena *arena, const gw_transfer *t, double angula
         return st;
     }
     for (size_t g = 0; g < t->groups; ++g) {
-        right[g] = t->length_m[g];
+        right[2 * g] = t->length_m[g];
     }
-    if (LAPACKE_zsysv_work(LAPACK_COL_MAJOR, 'L', n, 1, matrix, n, pivot, right, n,
-                           right + t->groups, n) != 0) {
+    // A complex number is two doubles in C; the last part of `right` is work space.
+    lapack_complex_double *const a = (lapack_complex_double *)(void *)matrix;
+    lapack_complex_double *const b = (lapack_complex_double *)(void *)right;
+    if (LAPACKE_zsysv_work(LAPACK_COL_MAJOR, 'L', n, 1, a, n, pivot, b, n, b + t->groups, n) != 0) {
         return singular(err);
     }
     for (size_t g = 0; g < t->groups; ++g) {
-        load[g] = (gw_complex){creal(right[g]), cimag(right[g])};
+        load[g] = (gw_complex){right[2 * g], right[2 * g + 1]};
     }
     return GW_OK;
 }

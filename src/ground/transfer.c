@@ -48,7 +48,7 @@ static gw_status make_groups(gw_arena *arena, gw_transfer *t, gw_err *err)
 
 static gw_status make_nodes(gw_arena *arena, gw_transfer *t, gw_err *err)
 {
-    double radius = INFINITY, depth = 0.0;
+    double radius = HUGE_VAL, depth = 0.0;
     for (size_t i = 0; i < t->field->count; ++i) {
         const gw_segment *const one = &t->field->segments[i];
         radius = fmin(radius, one->radius_m);

@@ -569,6 +569,15 @@ static double oscillating(double w, void *data)
     return o->imaginary ? cimag(value) : creal(value);
 }
 
+// (CMPLX is not in every compiler's header, and I is of single precision.)
+static double complex complex_of(double re, double im)
+{
+    const double part[2] = {re, im};
+    double complex z;
+    memcpy(&z, part, sizeof z);
+    return z;
+}
+
 static double complex exact_pair(double complex kappa, double distance, double length, double k)
 {
     gsl_set_error_handler_off();
@@ -586,7 +595,7 @@ static double complex exact_pair(double complex kappa, double distance, double l
         part[i] = (near + far) * 2.0 / (4.0 * M_PI * k * length);
     }
     gsl_integration_workspace_free(work);
-    return CMPLX(part[0], part[1]);
+    return complex_of(part[0], part[1]);
 }
 
 // Two pipes at different depths over the year: e^(−κR)/(4πkR), κ = √(iω/α), integrated.
@@ -597,7 +606,7 @@ START_TEST(annual_mix_of_two_depths)
                                 {0.0, 0.5, 2.0, 1.0, 0.0, 0.0, 30.0, 0.0167}};
     const double resistance[2] = {0.05, 0.08};
     const double k = 1.4, alpha = 6e-7, omega = 2.0 * M_PI / GW_YEAR_S;
-    const double complex kappa = csqrt(CMPLX(0.0, omega / alpha));
+    const double complex kappa = csqrt(complex_of(0.0, omega / alpha));
     const double complex h11 = exact_pair(kappa, 0.0167, 30.0, k) - exact_pair(kappa, 2.4, 30.0, k);
     const double complex h22 = exact_pair(kappa, 0.0167, 30.0, k) - exact_pair(kappa, 4.0, 30.0, k);
     const double complex h12 =
@@ -704,14 +713,14 @@ START_TEST(rejects_each_bad_input)
     ck_assert(gw_field_check(&bad, &err) == GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "conductivity");
     bad = good;
-    bad.total_length_m = NAN;
+    bad.total_length_m = nan("");
     ck_assert(gw_field_check(&bad, &err) == GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "total_length");
     resistance[2] = -0.01;
     ck_assert(gw_field_check(&good, &err) == GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "resistance[2]");
     resistance[2] = 0.05;
-    segments[3].length_m = NAN;
+    segments[3].length_m = nan("");
     ck_assert(gw_field_check(&good, &err) == GW_ERR_GEOMETRY);
     ck_assert_str_eq(err.field, "segments[3]");
     segments[3].length_m = 40.0;

@@ -107,7 +107,7 @@ START_TEST(load_aggregation_agrees_with_both)
     gw_arena *const arena = gw_arena_create(0);
     const double *const step = hourly_steps(arena, &BORE, 0.0);
     const double *const loads = synthetic_loads(arena);
-    double before = INFINITY;
+    double before = HUGE_VAL;
     for (size_t per_level = 5; per_level <= 80; per_level *= 4) {
         gw_aggregation sum;
         ck_assert(gw_aggregation_init(arena, per_level, HOURS, &sum, NULL) == GW_OK);
@@ -179,7 +179,7 @@ START_TEST(periodic_load_settles_to_the_complex_response)
     const double omega = 2.0 * M_PI / GW_YEAR_S;
     const gw_complex g = gw_exp_periodic(&fit, omega);
     ck_assert(g.re > 0.0 && g.im < 0.0);
-    ck_close(gw_exp_periodic(&fit, 0.0).re, gw_exp_step(&fit, INFINITY), 1e-12);
+    ck_close(gw_exp_periodic(&fit, 0.0).re, gw_exp_step(&fit, HUGE_VAL), 1e-12);
     gw_exp_stepper stepper;
     gw_exp_stepper_init(&stepper, &fit, HOUR_S);
     double worst = 0.0;
@@ -221,13 +221,13 @@ START_TEST(rejects_each_bad_input)
     bad.offset = -0.1;
     ck_assert(gw_exp_fit(arena, &bad, HORIZON_S, &fit, &err) == GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "offset");
-    ck_assert(gw_exp_fit(arena, &good, NAN, &fit, &err) == GW_ERR_RANGE);
+    ck_assert(gw_exp_fit(arena, &good, nan(""), &fit, &err) == GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "horizon");
     double values[200], times[200];
     memcpy(values, good.value, good.count * sizeof *values);
     memcpy(times, good.times_s, good.count * sizeof *times);
     bad = (gw_step_samples){times, values, good.count, 0.0};
-    values[5] = NAN;
+    values[5] = nan("");
     ck_assert(gw_exp_fit(arena, &bad, HORIZON_S, &fit, &err) == GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "samples[5]");
     values[5] = good.value[5];

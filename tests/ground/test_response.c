@@ -133,7 +133,7 @@ END_TEST
 // D = 0: g(∞) → ln(H/r) − 1 + O(r/H), exact.
 START_TEST(steady_limit_of_a_bore_from_the_surface)
 {
-    const double ever[1] = {INFINITY};
+    const double ever[1] = {HUGE_VAL};
     const gw_segment a = vertical(0.0, 0.0, 150.0, 0.075);
     double h[1];
     ck_assert(gw_response_between(&(gw_response_case){{1.0, 1e-6}, ever, 1, false}, &a, &a, h,
@@ -186,7 +186,7 @@ END_TEST
 START_TEST(points_beside_a_long_trench)
 {
     // Line of 40 W/m at 1.5 m, point at 0.9 m depth, k 1.4, α 0.05 m²/day; computed, E1 sums.
-    const double times[4] = {30.0 * DAY, 90.0 * DAY, 180.0 * DAY, INFINITY};
+    const double times[4] = {30.0 * DAY, 90.0 * DAY, 180.0 * DAY, HUGE_VAL};
     const gw_response_case with = {{1.4, 0.05 / DAY}, times, 4, false};
     const gw_segment line = {-1000.0, 0.0, 1.5, 1.0, 0.0, 0.0, 2000.0, 0.0167};
     const double x[5] = {1.5, 3.0, 5.0, 7.6, 15.2};
@@ -353,7 +353,7 @@ START_TEST(grows_with_time_to_the_steady_state)
     for (size_t i = 0; i < 39; ++i) {
         times[i] = 3600.0 * pow(10.0, 0.2 * (double)i);
     }
-    times[39] = INFINITY;
+    times[39] = HUGE_VAL;
     const gw_response_case with = {{1.0, 1e-6}, times, 40, false};
     for (size_t n = 0; n < 60; ++n) {
         const gw_segment a = random_segment(&random, 20.0), b = random_segment(&random, 20.0);
@@ -495,7 +495,7 @@ START_TEST(rejects_bad_input)
     gw_err err = {0};
     double h[4];
     gw_response_case bad = UNIT;
-    bad.medium.conductivity_w_mk = NAN;
+    bad.medium.conductivity_w_mk = nan("");
     ck_assert(gw_response_between(&bad, &a, &a, h, &err) == GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "conductivity");
     bad = UNIT;

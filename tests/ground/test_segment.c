@@ -98,7 +98,7 @@ START_TEST(rejects_each_bad_value)
     gw_segment s = bore(0.0, 0.0);
     s.length_m = 0.0;
     expect_bad(&s, GW_ERR_GEOMETRY, "length");
-    s.length_m = NAN;
+    s.length_m = nan("");
     expect_bad(&s, GW_ERR_GEOMETRY, "length");
     s.length_m = 2001.0;
     expect_bad(&s, GW_ERR_RANGE, "length");
@@ -106,7 +106,7 @@ START_TEST(rejects_each_bad_value)
     s.radius_m = 0.0;
     expect_bad(&s, GW_ERR_RANGE, "radius");
     s = bore(0.0, 0.0);
-    s.x_m = INFINITY;
+    s.x_m = HUGE_VAL;
     expect_bad(&s, GW_ERR_RANGE, "start");
     s = bore(0.0, 0.0);
     s.dz = 0.9;
