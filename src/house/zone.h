@@ -6,8 +6,8 @@
 // It knows nothing of houses or weather: conductances and gains in, temperatures and need out.
 // Steady state without gains: need = (Ti - Te)(H_ve + 1/(1/H_is + 1/(H_w + H_op))).
 //
-//   gw_zone_conductance h = gw_zone_prepare(&zone, ventilation_w_k);
-//   gw_zone_hour(&zone, &hour, &mass_degc, &result);
+//   double mass_degc = 20.0;
+//   gw_zone_hour(&zone, &input, &mass_degc, &result);
 #ifndef GW_ZONE_H
 #define GW_ZONE_H
 
@@ -40,6 +40,9 @@ typedef struct {
 // Advances the mass temperature *mass_degc by one hour.
 void gw_zone_hour(const gw_zone *zone, const gw_zone_input *input, double *mass_degc,
                   gw_zone_result *out);
+
+// Conductance between mass and surfaces, H_tr,ms: opaque_w_k must stay below it.
+double gw_zone_mass_coupling_w_k(const gw_zone *zone);
 
 // Free-float decay ratio of the mass temperature over one hour, for checks.
 double gw_zone_decay_ratio(const gw_zone *zone, double ventilation_w_k);
