@@ -8,6 +8,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 static gw_status no_memory(gw_err *err)
 {
@@ -280,50 +281,63 @@ gw_status gw_field_step_response(gw_arena *arena, const gw_field *field,
 
 // ---- points ----
 
-// Uniform load is known exactly in time; what the unequal loads add to it is fitted.
-static gw_status point_response(gw_arena *arena, const gw_field *field, const field_modes *modes,
-                                const gw_field_times *times, const gw_position *point, double *h,
+// ∫ f e^(−p/(4αs²)) ds/(4πk) of one segment at a point, at all p, added to the loads' differences
+// from 1 W/m and to the scale.
+typedef struct {
+    double *difference, *scale, *weight; // [spectrum]
+    double *kernel;                      // [nodes]
+    double *factor;                      // [spectrum][nodes]
+} point_work;
+
+static gw_status prepare_points(gw_arena *arena, const field_modes *modes, point_work *work,
                                 gw_err *err)
 {
     const gw_transfer *const t = modes->transfer;
     const size_t n = modes->spectrum.count;
-    double *const difference = gw_arena_alloc(arena, 3 * n, sizeof *difference);
-    double *const f = gw_arena_alloc(arena, 2 * t->nodes, sizeof *f);
-    double *const part = gw_arena_alloc(arena, times->count, sizeof *part);
-    if (difference == NULL || f == NULL || part == NULL) {
+    double *const all = gw_arena_alloc(arena, 3 * n + (1 + n) * t->nodes, sizeof *all);
+    if (all == NULL) {
         return no_memory(err);
     }
-    double *const scale = difference + n, *const weight = difference + 2 * n;
-    double *const factor = f + t->nodes;
+    *work = (point_work){all, all + n, all + 2 * n, all + 3 * n, all + 3 * n + t->nodes};
+    for (size_t m = 0; m < n; ++m) {
+        gw_transfer_factors(t, modes->spectrum.p[m], work->factor + m * t->nodes);
+    }
+    return GW_OK;
+}
+
+// Uniform load is known exactly in time (h, on entry); what the unequal loads add is fitted.
+static gw_status point_response(gw_arena *arena, const field_modes *modes, const point_work *work,
+                                const gw_position *point, const gw_field_times *times, double *h,
+                                gw_err *err)
+{
+    const gw_transfer *const t = modes->transfer;
+    const size_t n = modes->spectrum.count;
     const gw_kernel_at at = {&t->table, t->s, t->nodes, false};
-    const gw_response_case with = {field->medium, times->times_s, times->count, false};
-    for (size_t i = 0; i < field->count; ++i) {
-        gw_kernel_point(&at, point, &field->segments[i], f);
-        const gw_status st = gw_response_at_point(&with, point, &field->segments[i], part, err);
-        if (st != GW_OK) {
-            return st;
-        }
-        for (size_t k = 0; k < times->count; ++k) {
-            h[k] += part[k];
+    memset(work->difference, 0, 2 * n * sizeof(double));
+    for (size_t i = 0; i < t->field->count; ++i) {
+        gw_kernel_point(&at, point, &t->field->segments[i], work->kernel);
+        for (size_t q = 0; q < t->nodes; ++q) {
+            work->kernel[q] *= t->w[q];
         }
         for (size_t m = 0; m < n; ++m) {
-            gw_transfer_factors(t, modes->spectrum.p[m], factor);
+            const double *const factor = work->factor + m * t->nodes;
             double sum = 0.0;
             for (size_t q = 0; q < t->nodes; ++q) {
-                sum += t->w[q] * f[q] * factor[q];
+                sum += work->kernel[q] * factor[q];
             }
-            difference[m] += sum * (modes->load[m * t->groups + t->group[i]] - 1.0);
-            scale[m] += sum;
+            work->difference[m] += sum * (modes->load[m * t->groups + t->group[i]] - 1.0);
+            work->scale[m] += sum;
         }
     }
+    const double least = 1e-3 * work->scale[0] + 1e-12;
     for (size_t m = 0; m < n; ++m) {
-        scale[m] += 1e-3 * scale[0] + 1e-12;
+        work->scale[m] += least;
     }
-    const gw_status st = gw_spectrum_fit(arena, &modes->spectrum,
-                                         &(gw_spectrum_data){difference, scale}, weight, NULL, err);
-    const double ratio = load_ratio(field);
+    const gw_spectrum_data data = {work->difference, work->scale};
+    const gw_status st = gw_spectrum_fit(arena, &modes->spectrum, &data, work->weight, NULL, err);
+    const double ratio = load_ratio(t->field);
     for (size_t k = 0; k < times->count && st == GW_OK; ++k) {
-        h[k] = ratio * (h[k] + gw_spectrum_step(&modes->spectrum, weight, times->times_s[k]));
+        h[k] = ratio * (h[k] + gw_spectrum_step(&modes->spectrum, work->weight, times->times_s[k]));
     }
     return st;
 }
@@ -334,8 +348,12 @@ gw_status gw_field_point_response(gw_arena *arena, const gw_field *field,
 {
     gw_status st = check_times(field, times, err);
     field_modes modes = {0};
+    point_work work = {0};
     if (st == GW_OK) {
         st = find_modes(arena, field, times, &modes, err);
+    }
+    if (st == GW_OK) {
+        st = prepare_points(arena, &modes, &work, err);
     }
     if (st != GW_OK) {
         return st;
@@ -344,8 +362,13 @@ gw_status gw_field_point_response(gw_arena *arena, const gw_field *field,
     if (h == NULL) {
         return no_memory(err);
     }
-    for (size_t i = 0; i < points->count && st == GW_OK; ++i) {
-        st = point_response(arena, field, &modes, times, &points->points[i], h + i * times->count,
+    const gw_response_case with = {field->medium, times->times_s, times->count, false};
+    const gw_response_map map = {field->segments, NULL, field->count, points->points,
+                                 points->count};
+    st = gw_response_map_points(&with, &map, h, err);
+    const bool unequal = field->boundary != GW_FIELD_EQUAL_FLUX || load_ratio(field) != 1.0;
+    for (size_t i = 0; i < points->count && st == GW_OK && unequal; ++i) {
+        st = point_response(arena, &modes, &work, &points->points[i], times, h + i * times->count,
                             err);
     }
     *h_mk_w = h;

@@ -46,20 +46,25 @@ typedef struct {
     const gw_response_case *with;
     const gw_segment *on;     // NULL: a point
     const gw_position *point; // when `on` is NULL
-    const gw_segment *from;
+    const gw_segment *from;   // [sources]
+    const double *load;       // [sources] or NULL: 1 each
+    size_t sources;
     double *h;
 } batch;
 
 static void flush(batch *b)
 {
     const gw_kernel_at at = {&b->table, b->s, b->count, b->with->without_mirror};
-    if (b->on != NULL) {
-        gw_kernel_pair(&at, b->on, b->from, b->f);
-    } else {
-        gw_kernel_point(&at, b->point, b->from, b->f);
-    }
-    for (size_t i = 0; i < b->count; ++i) {
-        b->h[b->time[i]] += b->w[i] * b->f[i];
+    for (size_t j = 0; j < b->sources; ++j) {
+        if (b->on != NULL) {
+            gw_kernel_pair(&at, b->on, &b->from[j], b->f);
+        } else {
+            gw_kernel_point(&at, b->point, &b->from[j], b->f);
+        }
+        const double load = b->load != NULL ? b->load[j] : 1.0;
+        for (size_t i = 0; i < b->count; ++i) {
+            b->h[b->time[i]] += b->w[i] * b->f[i] * load;
+        }
     }
     b->count = 0;
 }
@@ -140,6 +145,8 @@ static void prepare(batch *b, const gw_response_case *with, const gw_segment *fr
     b->on = NULL;
     b->point = NULL;
     b->from = from;
+    b->load = NULL;
+    b->sources = 1;
     b->h = h;
 }
 
@@ -171,6 +178,29 @@ gw_status gw_response_between(const gw_response_case *with, const gw_segment *on
     return GW_OK;
 }
 
+static gw_status check_point(const gw_position *point, size_t index, gw_err *err)
+{
+    if (!isfinite(point->x_m) || !isfinite(point->y_m) ||
+        !(point->z_m >= 0.0 && isfinite(point->z_m))) {
+        char field[48];
+        (void)snprintf(field, sizeof field, "points[%zu]", index);
+        return gw_fail(err, GW_ERR_RANGE, field, "point (%g, %g, %g) m must be finite, depth ≥ 0",
+                       point->x_m, point->y_m, point->z_m);
+    }
+    return GW_OK;
+}
+
+static void integrate_point(batch *b, const gw_position *point)
+{
+    double gap = HUGE_VAL, extent = 0.0;
+    for (size_t j = 0; j < b->sources; ++j) {
+        gap = fmin(gap, gw_kernel_point_gap_m(point, &b->from[j]));
+        extent = fmax(extent, extent_m(*point, 0.0, &b->from[j]));
+    }
+    b->point = point;
+    integrate(b, gap, extent);
+}
+
 gw_status gw_response_at_point(const gw_response_case *with, const gw_position *point,
                                const gw_segment *from, double *h_mk_w, gw_err *err)
 {
@@ -178,17 +208,55 @@ gw_status gw_response_at_point(const gw_response_case *with, const gw_position *
     if (st == GW_OK) {
         st = gw_segment_check(from, 0, err);
     }
+    if (st == GW_OK) {
+        st = check_point(point, 0, err);
+    }
     if (st != GW_OK) {
         return st;
     }
-    if (!isfinite(point->x_m) || !isfinite(point->y_m) ||
-        !(point->z_m >= 0.0 && isfinite(point->z_m))) {
-        return gw_fail(err, GW_ERR_RANGE, "point", "point (%g, %g, %g) m must be finite, depth ≥ 0",
-                       point->x_m, point->y_m, point->z_m);
-    }
     batch b;
     prepare(&b, with, from, h_mk_w);
-    b.point = point;
-    integrate(&b, gw_kernel_point_gap_m(point, from), extent_m(*point, 0.0, from));
+    integrate_point(&b, point);
+    return GW_OK;
+}
+
+static gw_status check_map(const gw_response_case *with, const gw_response_map *map, gw_err *err)
+{
+    gw_status st = gw_response_check(with, err);
+    if (st == GW_OK && map->segment_count < 1) {
+        st = gw_fail(err, GW_ERR_MISSING, "segments", "there must be at least one segment");
+    }
+    for (size_t j = 0; j < map->segment_count && st == GW_OK; ++j) {
+        st = gw_segment_check(&map->segments[j], j, err);
+        if (st == GW_OK && map->load_w_m != NULL && !isfinite(map->load_w_m[j])) {
+            st = gw_fail(err, GW_ERR_RANGE, "load", "load %zu must be finite", j);
+        }
+    }
+    for (size_t i = 0; i < map->point_count && st == GW_OK; ++i) {
+        st = check_point(&map->points[i], i, err);
+    }
+    return st;
+}
+
+gw_status gw_response_map_points(const gw_response_case *with, const gw_response_map *map,
+                                 double *change_k, gw_err *err)
+{
+    const gw_status st = check_map(with, map, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    const long points = (long)map->point_count;
+#pragma omp parallel
+    {
+        batch b;
+        prepare(&b, with, map->segments, change_k);
+        b.load = map->load_w_m;
+        b.sources = map->segment_count;
+#pragma omp for schedule(dynamic, 64)
+        for (long i = 0; i < points; ++i) {
+            b.h = change_k + (size_t)i * with->count;
+            integrate_point(&b, &map->points[i]);
+        }
+    }
     return GW_OK;
 }

@@ -58,4 +58,17 @@ gw_status gw_response_between(const gw_response_case *with, const gw_segment *on
 gw_status gw_response_at_point(const gw_response_case *with, const gw_position *point,
                                const gw_segment *from, double *h_mk_w, gw_err *err) GW_MUST_USE;
 
+// Many points and many segments at once, several threads: change_k[point][time], row by row, for
+// loads that start together at time zero.
+typedef struct {
+    const gw_segment *segments; // [segment_count]
+    const double *load_w_m;     // [segment_count], or NULL: 1 W/m each
+    size_t segment_count;
+    const gw_position *points; // [point_count], z ≥ 0
+    size_t point_count;
+} gw_response_map;
+
+gw_status gw_response_map_points(const gw_response_case *with, const gw_response_map *map,
+                                 double *change_k, gw_err *err) GW_MUST_USE;
+
 #endif

@@ -489,6 +489,32 @@ START_TEST(ring_of_chords)
 }
 END_TEST
 
+START_TEST(map_is_the_sum_of_its_parts)
+{
+    const gw_segment lines[2] = {flat(0.0, 1.2, 30.0, 0.0167), vertical(8.0, 1.5, 40.0, 0.06)};
+    const gw_position points[3] = {{3.0, 1.0, 0.8}, {8.0, 0.0, 20.0}, {-40.0, 5.0, 0.0}};
+    const double loads[2] = {12.0, -30.0};
+    double change[12];
+    const gw_response_map map = {lines, loads, 2, points, 3};
+    ck_assert(gw_response_map_points(&UNIT, &map, change, NULL) == GW_OK);
+    for (size_t i = 0; i < 3; ++i) {
+        double one[4], two[4];
+        ck_assert(gw_response_at_point(&UNIT, &points[i], &lines[0], one, NULL) == GW_OK);
+        ck_assert(gw_response_at_point(&UNIT, &points[i], &lines[1], two, NULL) == GW_OK);
+        for (size_t t = 0; t < 4; ++t) {
+            ck_assert(fabs(change[i * 4 + t] - (12.0 * one[t] - 30.0 * two[t])) < 1e-8);
+        }
+    }
+    gw_err err = {0};
+    const double bad[2] = {1.0, nan("")};
+    ck_assert(gw_response_map_points(&UNIT, &(gw_response_map){lines, bad, 2, points, 3}, change,
+                                     &err) == GW_ERR_RANGE);
+    ck_assert_str_eq(err.field, "load");
+    ck_assert(gw_response_map_points(&UNIT, &(gw_response_map){lines, NULL, 0, points, 3}, change,
+                                     &err) == GW_ERR_MISSING);
+}
+END_TEST
+
 START_TEST(rejects_bad_input)
 {
     const gw_segment a = vertical(0.0, 2.0, 100.0, 0.07);
@@ -516,7 +542,7 @@ START_TEST(rejects_bad_input)
     ck_assert(gw_response_between(&UNIT, &a, &off, h, &err) == GW_ERR_GEOMETRY);
     const gw_position above = {0.0, 0.0, -0.1};
     ck_assert(gw_response_at_point(&UNIT, &above, &a, h, &err) == GW_ERR_RANGE);
-    ck_assert_str_eq(err.field, "point");
+    ck_assert_str_eq(err.field, "points[0]");
 }
 END_TEST
 
@@ -548,6 +574,7 @@ int main(void)
     tcase_add_test(laws, pieces_add_up_and_directions_are_continuous);
     tcase_add_test(laws, points_average_to_the_segment);
     tcase_add_test(laws, surface_keeps_its_temperature);
+    tcase_add_test(laws, map_is_the_sum_of_its_parts);
     tcase_add_test(laws, rejects_bad_input);
     suite_add_tcase(suite, laws);
     return harness_run(suite);
