@@ -14,9 +14,9 @@ enum {
     CUTS = 8, // pieces of a bore, fine at both ends: within 0.3 % of 16 (docs/methods/loop.md)
 };
 static const double PI = 3.14159265358979323846;
-static const double FIRST_TIME_S = 900.0;
+static const double FIRST_TIME_S = 3600.0; // one step of the march
 
-// Log-spaced times from a quarter of an hour to past the horizon.
+// Log-spaced times from the first step of the march to past the horizon.
 static size_t log_times(double years, double *times_s)
 {
     const double last_s = 1.5 * years * GW_YEAR_S;

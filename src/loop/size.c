@@ -3,6 +3,7 @@
 #include "loop/size.h"
 
 #include <math.h>
+#include <string.h>
 
 // A loop within this much above the limit at its worst hour is as short as it can be built: it is
 // a tenth of what a good probe resolves.
@@ -59,8 +60,15 @@ typedef struct {
     const gw_loop_task *task;
     gw_arena *arena;
     gw_loop_sized *out;
+    gw_loop_sized *best; // the smallest that held, so that it need not be simulated again
+    bool has_best;
     gw_err *err;
 } search;
+
+static double size_of(const gw_loop_sized *s)
+{
+    return gw_loop_length_m(&s->plan);
+}
 
 static double margin_of(const gw_loop_limits *l, const gw_loop_result *r,
                         gw_loop_governor *governor)
@@ -107,7 +115,22 @@ static gw_status attempt(search *s)
                                                  .least_degc = out->result.coldest.degc,
                                                  .greatest_degc = out->result.warmest.degc,
                                                  .margin_k = out->margin_k};
+    if (out->holds && (!s->has_best || size_of(out) < size_of(s->best))) {
+        *s->best = *out;
+        s->has_best = true;
+    }
     return GW_OK;
+}
+
+// Ends the search with the smallest loop that held; the list of tries stays whole.
+static void take_best(search *s)
+{
+    gw_loop_sized *const out = s->out;
+    if (s->has_best) {
+        s->best->try_count = out->try_count;
+        memcpy(s->best->tries, out->tries, sizeof out->tries);
+        *out = *s->best;
+    }
 }
 
 // The longest length tried that is too short, and the shortest that is long enough.
@@ -153,8 +176,8 @@ static void narrow(bracket *b, double length_m, double margin_k)
 }
 
 // A first guess: 45 W per metre of bore, 12 W per metre of trench pipe at the peak (VDI 4640-2
-// bands), from the rated extraction at the least entering water.
-static double first_guess_m(const gw_loop_task *t)
+// bands), from the rated extraction at the least entering water. Length of all bores or trenches.
+static double first_total_m(const gw_loop_task *t)
 {
     double peak_w = 0.0;
     for (size_t h = 0; h < GW_LOOP_HOURS; h++) {
@@ -163,10 +186,7 @@ static double first_guess_m(const gw_loop_task *t)
     const gw_plant_rated rated = gw_plant_rated_heating(t->plant, t->limits->min_entering_degc);
     const double ground_w = fmin(peak_w, rated.capacity_w) * (1.0 - 1.0 / fmax(rated.cop, 1.2));
     const gw_loop_plan *const p = t->plan;
-    const double pipe_m = ground_w / (p->kind == GW_LOOP_BORES ? 45.0 : 14.0);
-    const size_t lines =
-        p->kind == GW_LOOP_BORES ? p->bores.count : p->trench.count * p->trench.pipes;
-    return pipe_m / (double)lines;
+    return p->kind == GW_LOOP_BORES ? ground_w / 45.0 : ground_w / 14.0 / (double)p->trench.pipes;
 }
 
 static double round_up_m(double length_m, double longest_m)
@@ -182,47 +202,45 @@ static gw_status search_length(search *s)
     const double longest_m = longest_each_m(plan);
     const double shortest_m = fmin(shortest_each_m(plan), longest_m);
     bracket b = {.low_m = 0.0, .high_m = INFINITY};
-    double length_m = fmin(fmax(first_guess_m(s->task), shortest_m), longest_m);
-    for (;;) {
+    const double start_m = s->task->start_m > 0.0
+                               ? s->task->start_m
+                               : first_total_m(s->task) / (double)*count_of(plan);
+    double length_m = fmin(fmax(start_m, shortest_m), longest_m);
+    while (b.high_m - b.low_m > 1.001 * BUILD_STEP_M && b.low_m < longest_m) {
+        // A guess that rounds back to a length already tried moves on by one step.
         length_m = round_up_m(length_m, longest_m);
-        *each_of(plan) = length_m;
+        length_m = length_m >= b.high_m ? b.high_m - BUILD_STEP_M : length_m;
+        length_m = length_m <= b.low_m ? b.low_m + BUILD_STEP_M : length_m;
+        *each_of(plan) = fmin(length_m, longest_m);
         const gw_status st = attempt(s);
         if (st != GW_OK) {
             return st;
         }
         const double margin_k = s->out->margin_k;
-        narrow(&b, length_m, margin_k);
+        narrow(&b, *each_of(plan), margin_k);
         if (margin_k >= 0.0 && length_m <= shortest_m + BUILD_STEP_M) {
-            s->out->governor = GW_GOVERNED_BY_NOTHING;
-            return GW_OK;
+            s->best->governor = GW_GOVERNED_BY_NOTHING;
+            break;
         }
-        const bool is_shortest = b.high_m - b.low_m <= 1.001 * BUILD_STEP_M;
-        if (margin_k >= 0.0 && (margin_k < CLOSE_K || is_shortest)) {
-            return GW_OK;
+        if (margin_k >= 0.0 && margin_k < CLOSE_K) {
+            break;
         }
-        if (margin_k < 0.0 && length_m >= longest_m) {
-            return GW_OK; // holds is false
-        }
-        length_m = is_shortest ? b.high_m : next_length(&b, s->out, s->task->limits);
-        length_m = fmin(fmax(length_m, shortest_m), longest_m);
-        if (b.low_m > 0.0 && isfinite(b.high_m) && !is_shortest) {
-            const double rounded_m = round_up_m(length_m, longest_m);
-            length_m = rounded_m >= b.high_m ? b.high_m - BUILD_STEP_M : rounded_m;
-        }
+        length_m = fmin(fmax(next_length(&b, s->out, s->task->limits), shortest_m), longest_m);
     }
+    take_best(s); // none held: the longest, tried last, stays
+    return GW_OK;
 }
 
 // Whole numbers of bores or trenches of a stated length.
 static gw_status search_count(search *s, size_t most)
 {
     size_t *const count = count_of(&s->out->plan);
-    const double each_m = *each_of(&s->out->plan);
+    const double guess = ceil(first_total_m(s->task) / *each_of(&s->out->plan));
+    bracket b = {.low_m = 0.0, .high_m = INFINITY};
     size_t low = 0;
     size_t high = most + 1;
-    bracket b = {.low_m = 0.0, .high_m = INFINITY};
-    const double guess = ceil(first_guess_m(s->task) * (double)*count / each_m);
     size_t n = guess < 1.0 ? 1 : guess > (double)most ? most : (size_t)guess;
-    for (;;) {
+    while (high - low > 1) {
         *count = n;
         const gw_status st = attempt(s);
         if (st != GW_OK) {
@@ -234,14 +252,11 @@ static gw_status search_count(search *s, size_t most)
         } else {
             low = n;
         }
-        if ((s->out->holds && high - low == 1) || low == most) {
-            return GW_OK;
-        }
-        double next =
-            high - low == 1 ? (double)high : ceil(next_length(&b, s->out, s->task->limits));
-        next = fmin(fmax(next, (double)low + 1.0), (double)(high > most ? most : high - 1));
-        n = high - low == 1 ? high : (size_t)next;
+        const double next = ceil(next_length(&b, s->out, s->task->limits));
+        n = (size_t)fmin(fmax(next, (double)low + 1.0), (double)high - 1.0);
     }
+    take_best(s);
+    return GW_OK;
 }
 
 gw_status gw_loop_size(gw_arena *arena, const gw_loop_task *task, gw_loop_sized *out, gw_err *err)
@@ -251,7 +266,11 @@ gw_status gw_loop_size(gw_arena *arena, const gw_loop_task *task, gw_loop_sized 
         return st;
     }
     *out = (gw_loop_sized){.plan = *task->plan};
-    search s = {.task = task, .arena = arena, .out = out, .err = err};
+    gw_loop_sized *const best = gw_arena_alloc(arena, 1, sizeof *best);
+    if (best == NULL) {
+        return gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory sizing the loop");
+    }
+    search s = {.task = task, .arena = arena, .out = out, .best = best, .err = err};
     switch (task->plan->free) {
     case GW_FREE_LENGTH:
         return search_length(&s);

@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: Apache-2.0
+// SPDX-FileCopyrightText: groundwright contributors
+#include "cli/command.h"
+
+#include "base/text.h"
+
+#include <string.h>
+
+static const gw_command *find_command(const char *name)
+{
+    for (size_t i = 0; i < GW_COMMAND_COUNT; i++) {
+        if (strcmp(name, GW_COMMANDS[i].name) == 0) {
+            return &GW_COMMANDS[i];
+        }
+    }
+    return NULL;
+}
+
+static gw_exit unknown_command(const char *name)
+{
+    enum { ROOM = 32 };
+    const char *names[ROOM] = {NULL};
+    const size_t count = GW_COMMAND_COUNT < ROOM ? GW_COMMAND_COUNT : ROOM;
+    for (size_t i = 0; i < count; i++) {
+        names[i] = GW_COMMANDS[i].name;
+    }
+    const size_t near = gw_text_nearest(name, names, count);
+    fprintf(stderr, "groundwright: there is no command \"%s\"", name);
+    if (near < count) {
+        fprintf(stderr, "; did you mean \"%s\"?", names[near]);
+    }
+    fprintf(stderr, "\nTry: groundwright --help\n");
+    return GW_EXIT_USAGE;
+}
+
+static gw_exit usage(const gw_command *command, const char *what, const char *found)
+{
+    fprintf(stderr, "groundwright %s: %s%s%s\nTry: groundwright help %s\n", command->name, what,
+            found != NULL ? " " : "", found != NULL ? found : "", command->name);
+    return GW_EXIT_USAGE;
+}
+
+// Takes one option at args[*i]; false when it is not understood.
+static bool take_option(const gw_command *command, char **args, int count, int *i,
+                        gw_options *options)
+{
+    const char *const arg = args[*i];
+    const bool has_value = *i + 1 < count;
+    if (strcmp(arg, "--json") == 0 && strchr(command->flags, 'j') != NULL) {
+        options->json = true;
+        return true;
+    }
+    if (strcmp(arg, "--verbose") == 0 && strchr(command->flags, 'v') != NULL) {
+        options->verbose = true;
+        return true;
+    }
+    if (strcmp(arg, "--output") == 0 && strchr(command->flags, 'o') != NULL && has_value) {
+        options->output = args[++*i];
+        return true;
+    }
+    if (strcmp(arg, "--units") == 0 && strchr(command->flags, 'u') != NULL && has_value) {
+        const char *const value = args[++*i];
+        options->units = strcmp(value, "imperial") == 0 ? GW_UNITS_IMPERIAL : GW_UNITS_METRIC;
+        return strcmp(value, "imperial") == 0 || strcmp(value, "metric") == 0;
+    }
+    return false;
+}
+
+static gw_exit run_command(const gw_command *command, char **args, int count)
+{
+    gw_options options = {0};
+    for (int i = 0; i < count; i++) {
+        if (strncmp(args[i], "--", 2) == 0) {
+            if (!take_option(command, args, count, &i, &options)) {
+                return usage(command, "the option is not understood:", args[i]);
+            }
+        } else if (options.operand == NULL && command->operand != NULL) {
+            options.operand = args[i];
+        } else {
+            return usage(command, "one argument too many:", args[i]);
+        }
+    }
+    if (command->operand_needed && options.operand == NULL) {
+        return usage(command, "expected", command->operand);
+    }
+    return command->run(&options);
+}
+
+static gw_exit help(const char *name)
+{
+    if (name == NULL) {
+        gw_cli_help(stdout);
+        return GW_EXIT_DONE;
+    }
+    const gw_command *const command = find_command(name);
+    if (command == NULL) {
+        return unknown_command(name);
+    }
+    gw_cli_help_command(stdout, command);
+    return GW_EXIT_DONE;
+}
+
+int main(int argc, char **argv)
+{
+    if (argc < 2) {
+        gw_cli_help(stderr);
+        return GW_EXIT_USAGE;
+    }
+    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "help") == 0) {
+        return help(argc > 2 ? argv[2] : NULL);
+    }
+    if (strcmp(argv[1], "--version") == 0) {
+        printf("groundwright %s\n", GW_VERSION);
+        return GW_EXIT_DONE;
+    }
+    const gw_command *const command = find_command(argv[1]);
+    if (command == NULL) {
+        return unknown_command(argv[1]);
+    }
+    if (argc > 2 && strcmp(argv[2], "--help") == 0) {
+        return help(command->name);
+    }
+    return run_command(command, argv + 2, argc - 2);
+}

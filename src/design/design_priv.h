@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: Apache-2.0
+// SPDX-FileCopyrightText: groundwright contributors
+//
+// The steps of the design procedure, in the order in which design.c calls them. Each fills its part
+// of the design and reads only what earlier steps filled.
+#ifndef GW_DESIGN_PRIV_H
+#define GW_DESIGN_PRIV_H
+
+#include "design/design.h"
+#include "plant/catalogue.h"
+
+// Tables and choices that the steps share and that are no part of the result.
+typedef struct {
+    gw_arena *arena;
+    const gw_design_input *input;
+    gw_design *design;
+    gw_fluid_table fluids;
+    gw_pipe_catalogue pipes;
+    gw_price_book prices;
+    gw_alternative_list alternatives;
+    gw_plant_input plant; // complete but for the circulator
+    gw_err *err;
+} gw_design_priv;
+
+gw_status gw_design_priv_climate(gw_design_priv *d);
+gw_status gw_design_priv_house(gw_design_priv *d);
+gw_status gw_design_priv_plant(gw_design_priv *d);
+gw_status gw_design_priv_fluid(gw_design_priv *d);
+gw_status gw_design_priv_ground(gw_design_priv *d);
+gw_status gw_design_priv_tables(gw_design_priv *d);
+
+// Sizes loop `index`, works out its pipes and its handbook length.
+gw_status gw_design_priv_loop(gw_design_priv *d, size_t index);
+
+// Its installed cost.
+gw_status gw_design_priv_estimate(gw_design_priv *d, gw_design_loop *loop);
+
+// What the house costs a year with each system, with this loop as the ground-source one; the table
+// is written to *table. Then the loop's life-cycle cost and its comparison with the present system.
+gw_status gw_design_priv_alternatives(gw_design_priv *d, gw_design_loop *loop,
+                                      gw_alternative_table *table);
+gw_status gw_design_priv_life_cycle(gw_design_priv *d, gw_design_loop *loop,
+                                    const gw_alternative_table *table);
+
+gw_status gw_design_priv_verdicts(gw_design_priv *d, gw_design_loop *loop);
+gw_status gw_design_priv_cautions(gw_design_priv *d);
+
+// Appends a warning of the design.
+gw_status gw_design_priv_warn(gw_design_priv *d, const char *field, const char *fmt, ...)
+    GW_PRINTF(3, 4);
+
+// A built-in table by name.
+gw_status gw_design_priv_table(gw_design_priv *d, const char *name, gw_table *out);
+
+#endif
