@@ -10,11 +10,11 @@
 // measured, varying power (superposition; Beck & Arnold 1977 for the intervals), over all samples
 // after a starting time; with fluid and grout capacity given, the short-time response of
 // ground/short_time.h is used and the start may be early. The slope method (Mogensen 1983;
-// Gehlin 2002) is the comparison. Intervals count correlated residuals once, by their lag-one
-// correlation.
+// Gehlin 2002) is the comparison. More than 2000 samples are thinned evenly, energy kept. Intervals
+// count correlated residuals once, by their lag-one correlation.
 //
-//   st = gw_test_bore_fit(arena, &test, &series, &(gw_test_fit_options){.start_s = 36e3}, &fit,
-//                         err);
+//   gw_test_record record = {.bore = …, .series = …, .options = {.start_s = 36e3}};
+//   st = gw_test_bore_fit(arena, &record, &fit, err);
 #ifndef GW_GROUND_TEST_BORE_H
 #define GW_GROUND_TEST_BORE_H
 
@@ -49,7 +49,7 @@ typedef struct {
     double end_s;                    // 0: the last sample
     const gw_short_bore *short_bore; // NULL: line source. Else capacities, grout and pipe
                                      // resistance come from here; ground and radius are fitted
-} gw_test_fit_options;
+} gw_test_options;
 
 typedef struct {
     double conductivity_w_mk;
@@ -63,37 +63,36 @@ typedef struct {
     size_t samples;
 } gw_test_fit;
 
-// A test bore with its record.
+// A test bore, its record and how to read it.
 typedef struct {
     gw_test_bore bore;
     gw_test_series series;
+    gw_test_options options;
 } gw_test_record;
 
-// Errors: GW_ERR_RANGE (field names the sample), GW_ERR_MISSING (too few samples after the
+// Errors: GW_ERR_RANGE (text names the sample), GW_ERR_MISSING (fewer than 12 samples after the
 // start), GW_ERR_CONVERGE.
-gw_status gw_test_bore_fit(gw_arena *arena, const gw_test_record *record,
-                           const gw_test_fit_options *options, gw_test_fit *out,
+gw_status gw_test_bore_fit(gw_arena *arena, const gw_test_record *record, gw_test_fit *out,
                            gw_err *err) GW_MUST_USE;
 
-// Slope of the mean fluid temperature over ln t between start and end, with constant mean power:
-// k = q/(4π·slope), Rb from the intercept.
-gw_status gw_test_bore_slope(const gw_test_record *record, const gw_test_fit_options *options,
-                             gw_test_fit *out, gw_err *err) GW_MUST_USE;
+// Slope of the mean fluid temperature over ln t between start and end, as if the mean power had
+// been constant: k = q/(4π·slope), Rb from the level. Late values only: αt/r² over 20.
+gw_status gw_test_bore_slope(gw_arena *arena, const gw_test_record *record, gw_test_fit *out,
+                             gw_err *err) GW_MUST_USE;
 
-// The fit repeated for starts[0..count): fits[i] belongs to starts_s[i]. A steady conductivity is
-// the sign of a sound test.
+// The fit repeated for several starting times. A conductivity that stays put is the sign of a
+// sound test; one that rises steadily, of moving groundwater.
 typedef struct {
     const double *starts_s;
     size_t count;
+    gw_test_fit *fits; // [count], filled
 } gw_test_starts;
 gw_status gw_test_bore_start_sensitivity(gw_arena *arena, const gw_test_record *record,
-                                         const gw_test_fit_options *options,
-                                         const gw_test_starts *starts,
-                                         gw_test_fit *fits) GW_MUST_USE;
+                                         const gw_test_starts *starts, gw_err *err) GW_MUST_USE;
 
-// Mean fluid temperature of the model at every sample, for a plot beside the measured one.
-gw_status gw_test_bore_model(gw_arena *arena, const gw_test_record *record,
-                             const gw_test_fit_options *options, const gw_test_fit *fit,
-                             double *out_degc) GW_MUST_USE;
+// Mean fluid temperature of the model with the fit's two numbers at every sample, for a plot
+// beside the measured one.
+gw_status gw_test_bore_model(gw_arena *arena, const gw_test_record *record, const gw_test_fit *fit,
+                             double *out_degc, gw_err *err) GW_MUST_USE;
 
 #endif
