@@ -9,6 +9,16 @@
 
 static const double WORST_FIT = 0.05;
 
+void gw_exp_sample_times(double step_s, double horizon_s, double times_s[GW_EXP_SAMPLES])
+{
+    double multiple = 0.0;
+    for (size_t i = 0; i < GW_EXP_SAMPLES; ++i) {
+        const double share = (double)i / (GW_EXP_SAMPLES - 1);
+        multiple = fmax(multiple + 1.0, round(pow(horizon_s / step_s, share)));
+        times_s[i] = multiple * step_s;
+    }
+}
+
 // A response sets in faster than any sum of these time constants before about an hour: such
 // samples would spoil the fit of the later ones.
 static size_t count_early(const gw_step_samples *samples)

@@ -15,8 +15,11 @@
 //
 // It does not say what the response is: that comes from field.h, or any table of the caller's.
 //
+//   double times_s[GW_EXP_SAMPLES], h_mk_w[GW_EXP_SAMPLES];
+//   gw_exp_sample_times(3600.0, 25.0 * GW_YEAR_S, times_s);
+//   … the response at these times, without what follows the load at once …
 //   gw_exp_response fit;
-//   const gw_step_samples samples = {times_s, h_mk_w, count, resistance_mk_w};
+//   const gw_step_samples samples = {times_s, h_mk_w, GW_EXP_SAMPLES, resistance_mk_w};
 //   st = gw_exp_fit(arena, &samples, 25.0 * GW_YEAR_S, &fit, err);
 //   gw_exp_stepper step;
 //   gw_exp_stepper_init(&step, &fit, 3600.0);
@@ -33,11 +36,11 @@
 #include <stddef.h>
 #include <string.h>
 
-enum { GW_EXP_MAX = 32 };         // room for time constants
-#define GW_YEAR_S 31536000.0      // 365 days
-#define GW_EXP_TRUE_FROM_S 3600.0 // earlier samples are not used
-#define GW_EXP_FIRST_S 720.0      // shortest time constant: 0.2 h
-#define GW_EXP_LAST_HORIZONS 10.0 // longest, in horizons
+enum { GW_EXP_MAX = 32, GW_EXP_SAMPLES = 64 }; // room for time constants; good number of samples
+#define GW_YEAR_S 31536000.0                   // 365 days
+#define GW_EXP_TRUE_FROM_S 3600.0              // earlier samples are not used
+#define GW_EXP_FIRST_S 720.0                   // shortest time constant: 0.2 h
+#define GW_EXP_LAST_HORIZONS 10.0              // longest, in horizons
 #define GW_EXP_PER_DECADE 3.0
 
 typedef struct {
@@ -55,11 +58,17 @@ typedef struct {
     double offset;         // instantaneous part, ≥ 0
 } gw_step_samples;
 
+// The times to sample a response at: multiples of the step, about log-spaced, the last within a
+// step of the horizon. A march in that step uses the response at multiples only, so nothing else
+// has to be fitted. Needs a horizon of at least 200 steps.
+void gw_exp_sample_times(double step_s, double horizon_s, double times_s[GW_EXP_SAMPLES]);
+
 // Fits the samples over a horizon (s, at least ten times GW_EXP_FIRST_S). The samples should run
-// from one hour (the time step) to the horizon, ten per decade; from one hour to the last sample
-// the response is as good as fit_error_frac says (about 1e-4). Before one hour it is not meant to
-// be used, beyond the last sample it is an extrapolation (one more at INFINITY, the steady value,
-// helps). Errors: GW_ERR_RANGE, GW_ERR_CONVERGE (fit worse than 5 %), GW_ERR_NOMEM.
+// from one hour (the time step) to the horizon, see gw_exp_sample_times; at multiples of the step
+// the response is then as good as fit_error_frac says (about 1e-5), between the first of them to
+// 1e-4. Before one hour it is not meant to be used, beyond the last sample it is an extrapolation
+// (one more at INFINITY, the steady value, helps). Errors: GW_ERR_RANGE, GW_ERR_CONVERGE (fit worse
+// than 5 %), GW_ERR_NOMEM.
 gw_status gw_exp_fit(gw_arena *arena, const gw_step_samples *samples, double horizon_s,
                      gw_exp_response *out, gw_err *err) GW_MUST_USE;
 

@@ -17,19 +17,31 @@ static const gw_segment BORE = {0.0, 0.0, 2.0, 0.0, 0.0, 1.0, 100.0, 0.07};
 static const gw_segment PIPE = {0.0, 0.0, 1.8, 1.0, 0.0, 0.0, 60.0, 0.0167};
 static const gw_ground_medium MEDIUM = {2.0, 1e-6};
 
-// Samples of a segment's response, `per_decade` from one hour to the horizon.
-static gw_step_samples sample(gw_arena *arena, const gw_segment *segment, double per_decade)
+static gw_step_samples sample(gw_arena *arena, const gw_segment *segment)
 {
-    const size_t count = (size_t)(per_decade * log10(HORIZON_S / HOUR_S)) + 2;
-    double *const times = gw_arena_alloc(arena, count, sizeof *times);
-    double *const value = gw_arena_alloc(arena, count, sizeof *value);
-    for (size_t i = 0; i < count; ++i) {
-        times[i] = HOUR_S * pow(HORIZON_S / HOUR_S, (double)i / (double)(count - 1));
-    }
-    ck_assert(gw_response_between(&(gw_response_case){MEDIUM, times, count, false}, segment,
-                                  segment, value, NULL) == GW_OK);
-    return (gw_step_samples){times, value, count, 0.0};
+    double *const times = gw_arena_alloc(arena, GW_EXP_SAMPLES, sizeof *times);
+    double *const value = gw_arena_alloc(arena, GW_EXP_SAMPLES, sizeof *value);
+    gw_exp_sample_times(HOUR_S, HORIZON_S, times);
+    ck_assert(gw_response_between(&(gw_response_case){MEDIUM, times, GW_EXP_SAMPLES, false},
+                                  segment, segment, value, NULL) == GW_OK);
+    return (gw_step_samples){times, value, GW_EXP_SAMPLES, 0.0};
 }
+
+START_TEST(sample_times_are_whole_steps_to_the_horizon)
+{
+    const double horizons[3] = {200.0 * HOUR_S, GW_YEAR_S, HORIZON_S};
+    for (size_t n = 0; n < 3; ++n) {
+        double times[GW_EXP_SAMPLES];
+        gw_exp_sample_times(HOUR_S, horizons[n], times);
+        ck_close(times[0], HOUR_S, 1e-15);
+        ck_close(times[GW_EXP_SAMPLES - 1], horizons[n], 1e-12);
+        for (size_t i = 1; i < GW_EXP_SAMPLES; ++i) {
+            ck_assert(times[i] > times[i - 1]);
+            ck_assert(fabs(times[i] / HOUR_S - round(times[i] / HOUR_S)) < 1e-9);
+        }
+    }
+}
+END_TEST
 
 // Step response at every hour.
 static double *hourly_steps(gw_arena *arena, const gw_segment *segment, double offset)
@@ -65,12 +77,12 @@ static double *synthetic_loads(gw_arena *arena)
 static void agrees_with_superposition(const gw_segment *segment, double offset, double limit)
 {
     gw_arena *const arena = gw_arena_create(0);
-    gw_step_samples samples = sample(arena, segment, 12.0);
+    gw_step_samples samples = sample(arena, segment);
     samples.offset = offset;
     gw_exp_response fit;
     gw_err err = {0};
     ck_assert_msg(gw_exp_fit(arena, &samples, HORIZON_S, &fit, &err) == GW_OK, "%s", err.text);
-    ck_assert(fit.fit_error_frac < 1.2e-4);
+    ck_assert(fit.fit_error_frac < 2e-5);
     ck_assert(fit.terms % 4 == 0 && fit.terms <= 28);
 
     const double *const step = hourly_steps(arena, segment, offset);
@@ -92,13 +104,13 @@ static void agrees_with_superposition(const gw_segment *segment, double offset, 
 
 START_TEST(bore_agrees_with_direct_superposition)
 {
-    agrees_with_superposition(&BORE, 0.0, 1e-4);
+    agrees_with_superposition(&BORE, 0.0, 2e-5);
 }
 END_TEST
 
 START_TEST(pipe_with_resistance_agrees_with_direct_superposition)
 {
-    agrees_with_superposition(&PIPE, 0.08, 1e-4);
+    agrees_with_superposition(&PIPE, 0.08, 2e-5);
 }
 END_TEST
 
@@ -140,7 +152,7 @@ END_TEST
 START_TEST(exact_for_its_own_time_constants)
 {
     gw_arena *const arena = gw_arena_create(0);
-    gw_step_samples samples = sample(arena, &BORE, 12.0);
+    gw_step_samples samples = sample(arena, &BORE);
     gw_exp_response fit, again;
     ck_assert(gw_exp_fit(arena, &samples, HORIZON_S, &fit, NULL) == GW_OK);
     double value[200];
@@ -173,7 +185,7 @@ END_TEST
 START_TEST(periodic_load_settles_to_the_complex_response)
 {
     gw_arena *const arena = gw_arena_create(0);
-    const gw_step_samples samples = sample(arena, &PIPE, 12.0);
+    const gw_step_samples samples = sample(arena, &PIPE);
     gw_exp_response fit;
     ck_assert(gw_exp_fit(arena, &samples, HORIZON_S, &fit, NULL) == GW_OK);
     const double omega = 2.0 * M_PI / GW_YEAR_S;
@@ -211,7 +223,7 @@ END_TEST
 START_TEST(rejects_each_bad_input)
 {
     gw_arena *const arena = gw_arena_create(0);
-    const gw_step_samples good = sample(arena, &BORE, 8.0);
+    const gw_step_samples good = sample(arena, &BORE);
     gw_exp_response fit;
     gw_err err = {0};
     gw_step_samples bad = good;
@@ -251,6 +263,7 @@ int main(void)
     Suite *const suite = suite_create("ground history");
     TCase *const all = tcase_create("all");
     tcase_set_timeout(all, 120);
+    tcase_add_test(all, sample_times_are_whole_steps_to_the_horizon);
     tcase_add_test(all, bore_agrees_with_direct_superposition);
     tcase_add_test(all, pipe_with_resistance_agrees_with_direct_superposition);
     tcase_add_test(all, load_aggregation_agrees_with_both);
