@@ -158,20 +158,33 @@ static gw_sun sun_of_hour(const gw_solar_site *site, int hour)
     return up == 0 ? middle : gw_solar_sun_at(site, hour + sum_h / up);
 }
 
-void gw_solar_surface_year(const gw_weather *weather, const gw_surface *surface,
-                           double out_w_m2[GW_HOURS_PER_YEAR])
+static gw_sky sky_of(const gw_weather *weather, int hour)
+{
+    return (gw_sky){weather->direct_normal_w_m2[hour], weather->diffuse_horizontal_w_m2[hour],
+                    weather->global_horizontal_w_m2[hour]};
+}
+
+static bool is_dark(const gw_sky *sky)
+{
+    return sky->global_horizontal_w_m2 <= 0.0 && sky->direct_normal_w_m2 <= 0.0 &&
+           sky->diffuse_horizontal_w_m2 <= 0.0;
+}
+
+void gw_solar_sun_year(const gw_weather *weather, gw_sun out[GW_HOURS_PER_YEAR])
 {
     const gw_solar_site site = {weather->latitude_deg, weather->longitude_deg, weather->timezone_h,
                                 weather->elevation_m};
     for (int h = 0; h < GW_HOURS_PER_YEAR; h++) {
-        const gw_sky sky = {weather->direct_normal_w_m2[h], weather->diffuse_horizontal_w_m2[h],
-                            weather->global_horizontal_w_m2[h]};
-        if (sky.global_horizontal_w_m2 <= 0.0 && sky.direct_normal_w_m2 <= 0.0 &&
-            sky.diffuse_horizontal_w_m2 <= 0.0) {
-            out_w_m2[h] = 0.0;
-            continue;
-        }
-        const gw_sun sun = sun_of_hour(&site, h);
-        out_w_m2[h] = gw_solar_on_surface(&sun, &sky, surface);
+        const gw_sky sky = sky_of(weather, h);
+        out[h] = is_dark(&sky) ? gw_solar_sun_at(&site, h + 0.5) : sun_of_hour(&site, h);
+    }
+}
+
+void gw_solar_surface_year(const gw_weather *weather, const gw_sun suns[GW_HOURS_PER_YEAR],
+                           const gw_surface *surface, double out_w_m2[GW_HOURS_PER_YEAR])
+{
+    for (int h = 0; h < GW_HOURS_PER_YEAR; h++) {
+        const gw_sky sky = sky_of(weather, h);
+        out_w_m2[h] = is_dark(&sky) ? 0.0 : gw_solar_on_surface(&suns[h], &sky, surface);
     }
 }

@@ -72,8 +72,13 @@ gw_sky gw_solar_clear_sky(const gw_sun *sun, double elevation_m, int winter);
 // Diffuse share of an hour's global irradiance by clearness index (Erbs, Klein & Duffie 1982).
 double gw_solar_diffuse_frac(double clearness);
 
-// Irradiance on a surface for every hour of a year (sun at the middle of the hour).
-void gw_solar_surface_year(const gw_weather *weather, const gw_surface *surface,
-                           double out_w_m2[GW_HOURS_PER_YEAR]);
+// The sun of every hour of a year: at the middle of the hour, or of its sunlit part where the sun
+// rises or sets in it. Hours without any irradiance get the sun of their middle.
+void gw_solar_sun_year(const gw_weather *weather, gw_sun out[GW_HOURS_PER_YEAR]);
+
+// Irradiance on a surface for every hour of a year; `suns` from gw_solar_sun_year, shared by all
+// surfaces of a house.
+void gw_solar_surface_year(const gw_weather *weather, const gw_sun suns[GW_HOURS_PER_YEAR],
+                           const gw_surface *surface, double out_w_m2[GW_HOURS_PER_YEAR]);
 
 #endif

@@ -18,6 +18,7 @@
 #define DAY_TO_DAY_CLEARNESS 0.29
 #define DEFAULT_WIND_M_S 4.0
 #define SPREAD_PASSES 60
+#define SPREAD_ENOUGH 1e-4
 
 // ---- A continuous curve with given monthly means ------------------------------------------------
 
@@ -209,12 +210,15 @@ static void make_temperature(const temperature_plan *plan, double *out_degc)
     for (int m = 0; m < GW_MONTHS; m++) {
         scale.knot[m] = plan->spread_k[m];
     }
-    for (int pass = 0; pass < SPREAD_PASSES; pass++) {
+    double worst = 1.0;
+    for (int pass = 0; pass < SPREAD_PASSES && worst > SPREAD_ENOUGH; pass++) {
         compose(plan, &scale, out_degc);
+        worst = 0.0;
         for (int m = 0; m < GW_MONTHS; m++) {
             const double ratio = plan->spread_k[m] / month_deviation(out_degc, m);
             const double lowest = 0.05 * plan->spread_k[m];
             scale.knot[m] = fmax(lowest, scale.knot[m] * ratio * sqrt(ratio));
+            worst = fmax(worst, fabs(ratio - 1.0));
         }
     }
     compose(plan, &scale, out_degc);

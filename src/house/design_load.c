@@ -13,8 +13,8 @@
 
 #define PI 3.14159265358979323846
 #define WARMEST_HOUR 15.0 // solar time of the day's highest temperature
-#define JULY_DAY 201.0    // 21 July; half a year later in the south
 #define COLDEST_DAY 20.0  // of the outdoor air in the north
+#define HALF_YEAR_DAY 182.0
 #define SETTLING_DAYS 200
 #define EXTRA_ROWS 4 // infiltration, ventilation, internal, mass
 
@@ -107,38 +107,43 @@ static void fill_losses(const gw_house *house, const gw_house_conditions *condit
 // ---- Heat gain ----------------------------------------------------------------------------------
 
 typedef struct {
+    double day; // of the year
     double outdoor_degc;
     double infiltration_w_k;
     gw_sun sun;
     gw_sky sky;
 } design_hour;
 
-static double summer_day(const gw_house_conditions *conditions)
+// 21 July and 21 August have the year's highest temperatures; August's lower sun reaches deeper
+// through south windows. Half a year later in the south.
+static double summer_day(const gw_house_conditions *conditions, int second)
 {
-    return conditions->latitude_deg >= 0.0 ? JULY_DAY : JULY_DAY - 182.0;
+    const double day = second ? 232.0 : 201.0;
+    return conditions->latitude_deg >= 0.0 ? day : day - HALF_YEAR_DAY;
 }
 
-static double ground_sink_degc(const gw_house_conditions *conditions, gw_foundation_loss ground)
+static double ground_sink_degc(const gw_house_conditions *conditions, gw_foundation_loss ground,
+                               double day)
 {
+    const bool north = conditions->latitude_deg >= 0.0;
     const gw_foundation_air air = {
         .air_mean_degc = conditions->air_mean_degc,
         .air_amplitude_k = conditions->air_amplitude_k,
-        .coldest_day = conditions->latitude_deg >= 0.0 ? COLDEST_DAY : COLDEST_DAY + 182.5,
+        .coldest_day = north ? COLDEST_DAY : COLDEST_DAY + HALF_YEAR_DAY,
     };
-    return gw_foundation_sink_degc(ground, air, summer_day(conditions));
+    return gw_foundation_sink_degc(ground, air, day);
 }
 
 // Outdoor temperature: a cosine over the day, highest at 15 h solar time.
 static design_hour hour_of_day(const gw_house *house, const gw_house_conditions *conditions,
-                               int hour)
+                               double day, int hour)
 {
     const double solar_hour = hour + 0.5;
-    design_hour h = {0};
+    design_hour h = {.day = day};
     h.outdoor_degc = conditions->cooling_outdoor_degc -
                      0.5 * conditions->daily_range_k *
                          (1.0 - cos(2.0 * PI * (solar_hour - WARMEST_HOUR) / 24.0));
-    h.sun =
-        gw_solar_sun_at_solar_time(conditions->latitude_deg, summer_day(conditions), solar_hour);
+    h.sun = gw_solar_sun_at_solar_time(conditions->latitude_deg, day, solar_hour);
     h.sky = gw_solar_clear_sky(&h.sun, conditions->elevation_m, 0);
     const double flow_m3_s = gw_infiltration_of_house_m3_s(
         house, h.outdoor_degc - house->cooling_setpoint_degc, conditions->cooling_wind_m_s);
@@ -174,8 +179,9 @@ static gw_zone_input zone_input(const gw_house *house, const gw_house_conditions
         .ventilation_w_k = hour->infiltration_w_k + ventilation_w_k(house, conditions),
         .supply_degc = hour->outdoor_degc,
         .outdoor_degc = hour->outdoor_degc,
-        .opaque_degc = hour->outdoor_degc +
-                       ground_share * (ground_sink_degc(conditions, ground) - hour->outdoor_degc),
+        .opaque_degc =
+            hour->outdoor_degc +
+            ground_share * (ground_sink_degc(conditions, ground, hour->day) - hour->outdoor_degc),
         .internal_w = gw_house_internal_gain_w(house),
         .solar_w = solar_w,
         .heating_degc = house->heating_setpoint_degc,
@@ -183,10 +189,14 @@ static gw_zone_input zone_input(const gw_house *house, const gw_house_conditions
     };
 }
 
+typedef struct {
+    gw_zone_input input[24];
+} zone_day;
+
 // Repeats the day until the mass comes round to where it began; gives need and hour of the peak.
-static double peak_of_day(const gw_zone *zone, const gw_zone_input day[24], int *peak_hour)
+static double peak_of_day(const gw_zone *zone, const zone_day *day, int *peak_hour)
 {
-    double mass_degc = day[0].cooling_degc;
+    double mass_degc = day->input[0].cooling_degc;
     double peak_w = 0.0;
     for (int d = 0; d < SETTLING_DAYS; d++) {
         const double begin_degc = mass_degc;
@@ -195,7 +205,7 @@ static double peak_of_day(const gw_zone *zone, const gw_zone_input day[24], int 
         *peak_hour = 0;
         for (int h = 0; h < 24; h++) {
             gw_zone_result result;
-            gw_zone_hour(zone, &day[h], &mass_degc, &result);
+            gw_zone_hour(zone, &day->input[h], &mass_degc, &result);
             const double cooling_w = result.need_w < 0.0 ? -result.need_w : 0.0;
             if (cooling_w > peak_w || (peak_w <= 0.0 && result.air_degc > warmest_degc)) {
                 peak_w = cooling_w;
@@ -221,7 +231,7 @@ static void split_gain(const gw_house *house, const gw_house_conditions *conditi
     for (size_t i = 0; i < n; i++) {
         const gw_house_component *const c = &house->envelope[i];
         const gw_foundation_loss ground = gw_foundation_component(house, i);
-        const double sink_k = ground_sink_degc(conditions, ground) - indoor_degc;
+        const double sink_k = ground_sink_degc(conditions, ground, hour->day) - indoor_degc;
         rows[i].gain_w = gw_house_priv_ua_w_k(c) * difference_k + ground.steady_w_k * sink_k +
                          solar_gain_w(house, c, hour);
         sum_w += rows[i].gain_w;
@@ -241,14 +251,24 @@ static gw_status fill_gains(const gw_house *house, const gw_house_conditions *co
     if (st != GW_OK) {
         return st;
     }
-    design_hour hours[24];
-    gw_zone_input day[24];
-    for (int h = 0; h < 24; h++) {
-        hours[h] = hour_of_day(house, conditions, h);
-        day[h] = zone_input(house, conditions, &hours[h]);
+    design_hour best = {0};
+    for (int second = 0; second < 2; second++) {
+        design_hour hours[24];
+        zone_day day;
+        for (int h = 0; h < 24; h++) {
+            hours[h] = hour_of_day(house, conditions, summer_day(conditions, second), h);
+            day.input[h] = zone_input(house, conditions, &hours[h]);
+        }
+        int hour = 0;
+        const double peak_w = peak_of_day(&zone, &day, &hour);
+        if (second == 0 || peak_w > out->gain_w) {
+            out->gain_w = peak_w;
+            out->gain_hour = hour;
+            out->gain_day = (int)hours[hour].day;
+            best = hours[hour];
+        }
     }
-    out->gain_w = peak_of_day(&zone, day, &out->gain_hour);
-    split_gain(house, conditions, &hours[out->gain_hour], out->gain_w, rows);
+    split_gain(house, conditions, &best, out->gain_w, rows);
     return GW_OK;
 }
 
@@ -267,9 +287,10 @@ static gw_status check_temperatures(const gw_house *house, const gw_house_condit
     return GW_OK;
 }
 
-static void fill_given(const gw_house *house, double difference_k, gw_house_row *rows,
-                       gw_house_design_result *out)
+static void fill_given(const gw_house *house, const gw_house_conditions *conditions,
+                       gw_house_row *rows, gw_house_design_result *out)
 {
+    const double difference_k = house->heating_setpoint_degc - conditions->heating_outdoor_degc;
     rows[0] = (gw_house_row){.name = "design loads as given",
                              .kind = "given",
                              .loss_w = house->design_loss_w,
@@ -277,6 +298,7 @@ static void fill_given(const gw_house *house, double difference_k, gw_house_row 
                              .gain_w = house->design_gain_w};
     out->gain_w = house->design_gain_w;
     out->gain_hour = (int)WARMEST_HOUR;
+    out->gain_day = (int)summer_day(conditions, 0);
     out->given = true;
 }
 
@@ -309,7 +331,7 @@ gw_status gw_house_design(gw_arena *arena, const gw_house *house,
         .cooling_outdoor_degc = conditions->cooling_outdoor_degc,
     };
     if (given) {
-        fill_given(house, out->heating_indoor_degc - out->heating_outdoor_degc, rows, out);
+        fill_given(house, conditions, rows, out);
     } else {
         fill_losses(house, conditions, rows, out);
         st = fill_gains(house, conditions, rows, out, err);

@@ -7,8 +7,9 @@
 // plus the yearly wave at its worst); infiltration by the LBL model (Sherman & Grimsrud 1980, with
 // the coefficients of the ASHRAE Handbook) from the blower-door figure; ventilation less its
 // recovered heat. No credit for sun or people. No pick-up allowance after setback.
-// Gain: the hourly model of hourly_load.h run on a repeated clear design day in July until it
-// settles; the table splits the hour of the peak. Sensible; latent_gain_w is an allowance.
+// Gain: the zone of hourly_load.h run on a repeated clear design day, in July and in August, until
+// it settles; the table splits the hour of the higher peak. Sensible; latent_gain_w is an
+// allowance.
 //
 //   st = gw_house_design(arena, &house, &conditions, &design, err);
 #ifndef GW_DESIGN_LOAD_H
@@ -25,7 +26,7 @@ typedef struct {
     double daily_range_k;        // of the cooling design day, 0 to 25
     double air_mean_degc;        // of the year
     double air_amplitude_k;      // half the yearly swing of monthly means
-    double latitude_deg;         // for the sun, -66 to 66 (beyond: no July noon to speak of)
+    double latitude_deg;         // for the sun, -75 to 75
     double elevation_m;          // thins the air
     double heating_wind_m_s;     // at the heating design hour; 6.7 m/s usual
     double cooling_wind_m_s;     // 3.4 m/s usual
@@ -49,6 +50,7 @@ typedef struct {
     double gain_w;               // design sensible gain = sum of rows, 0 or more
     double latent_gain_w;        // allowance on top of gain_w
     int gain_hour;               // solar hour of the peak, 0 to 23
+    int gain_day;                // day of the year of that design day, 0 = 1 January
     double heating_indoor_degc;  // temperatures used
     double heating_outdoor_degc; //
     double cooling_indoor_degc;  //

@@ -73,7 +73,8 @@ static gw_status solar_year(gw_arena *arena, const gw_house *house, const gw_wea
 {
     sunlit *const list = gw_arena_alloc(arena, 4 * house->envelope_count, sizeof *list);
     double *const irradiance_w_m2 = gw_arena_alloc(arena, GW_HOURS_PER_YEAR, sizeof(double));
-    if (list == NULL || irradiance_w_m2 == NULL) {
+    gw_sun *const suns = gw_arena_alloc(arena, GW_HOURS_PER_YEAR, sizeof *suns);
+    if (list == NULL || irradiance_w_m2 == NULL || suns == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, "loads", "no memory for solar gains");
     }
     size_t count = 0;
@@ -91,8 +92,9 @@ static gw_status solar_year(gw_arena *arena, const gw_house *house, const gw_wea
     for (int h = 0; h < GW_HOURS_PER_YEAR; h++) {
         out_w[h] = -sky_w;
     }
+    gw_solar_sun_year(weather, suns);
     for (size_t i = 0; i < count; i++) {
-        gw_solar_surface_year(weather, &list[i].surface, irradiance_w_m2);
+        gw_solar_surface_year(weather, suns, &list[i].surface, irradiance_w_m2);
         for (int h = 0; h < GW_HOURS_PER_YEAR; h++) {
             out_w[h] += list[i].aperture_m2 * irradiance_w_m2[h];
         }

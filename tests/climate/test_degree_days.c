@@ -156,7 +156,7 @@ START_TEST(bins_count_every_hour_once)
     ck_assert_int_eq(count[2], 10);
     ck_assert_int_eq(count[3], 8600);
     const gw_bin_scale no_width = {.lowest_degc = 0.0, .width_k = 0.0, .bins = 4};
-    const gw_bin_scale nan_width = {.lowest_degc = 0.0, .width_k = NAN, .bins = 4};
+    const gw_bin_scale nan_width = {.lowest_degc = 0.0, .width_k = (double)NAN, .bins = 4};
     const gw_bin_scale no_bins = {.lowest_degc = 0.0, .width_k = 1.0, .bins = 0};
     ck_assert_int_eq(gw_degree_days_bins(year, no_width, count, NULL), GW_ERR_RANGE);
     ck_assert_int_eq(gw_degree_days_bins(year, nan_width, count, NULL), GW_ERR_RANGE);

@@ -129,8 +129,9 @@ START_TEST(each_field_out_of_range_is_refused)
         gw_ground_climate ground;
         const char *field;
     } rows[] = {
-        {{NAN, 10, 30}, "mean_degc"}, {{31, 10, 30}, "mean_degc"}, {{8, -1, 30}, "amplitude_k"},
-        {{8, 41, 30}, "amplitude_k"}, {{8, 10, -1}, "phase_day"},  {{8, 10, 366}, "phase_day"},
+        {{(double)NAN, 10, 30}, "mean_degc"}, {{31, 10, 30}, "mean_degc"},
+        {{8, -1, 30}, "amplitude_k"},         {{8, 41, 30}, "amplitude_k"},
+        {{8, 10, -1}, "phase_day"},           {{8, 10, 366}, "phase_day"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         gw_err err = {0};
@@ -140,7 +141,8 @@ START_TEST(each_field_out_of_range_is_refused)
     static double hourly[GW_HOURS_PER_YEAR];
     gw_ground_climate fit = {0};
     ck_assert_int_eq(gw_ground_climate_from_air(hourly, 11.0, 1.0, &fit, NULL), GW_ERR_RANGE);
-    ck_assert_int_eq(gw_ground_climate_from_air(hourly, 1.0, NAN, &fit, NULL), GW_ERR_RANGE);
+    ck_assert_int_eq(gw_ground_climate_from_air(hourly, 1.0, (double)NAN, &fit, NULL),
+                     GW_ERR_RANGE);
 }
 END_TEST
 

@@ -142,12 +142,14 @@ START_TEST(surface_year_of_a_flat_roof_is_the_global)
         w.diffuse_horizontal_w_m2[h] = sky.diffuse_horizontal_w_m2;
         w.global_horizontal_w_m2[h] = sky.global_horizontal_w_m2;
     }
+    static gw_sun suns[GW_HOURS_PER_YEAR];
+    gw_solar_sun_year(&w, suns);
     static double flat_w_m2[GW_HOURS_PER_YEAR];
     static double south_w_m2[GW_HOURS_PER_YEAR];
     static double north_w_m2[GW_HOURS_PER_YEAR];
-    gw_solar_surface_year(&w, &(gw_surface){0.0, 0.0, 0.2}, flat_w_m2);
-    gw_solar_surface_year(&w, &(gw_surface){180.0, 90.0, 0.2}, south_w_m2);
-    gw_solar_surface_year(&w, &(gw_surface){0.0, 90.0, 0.2}, north_w_m2);
+    gw_solar_surface_year(&w, suns, &(gw_surface){0.0, 0.0, 0.2}, flat_w_m2);
+    gw_solar_surface_year(&w, suns, &(gw_surface){180.0, 90.0, 0.2}, south_w_m2);
+    gw_solar_surface_year(&w, suns, &(gw_surface){0.0, 90.0, 0.2}, north_w_m2);
     double flat = 0.0;
     double global = 0.0;
     double south = 0.0;

@@ -119,7 +119,7 @@ START_TEST(nearest_station_is_found_on_the_sphere)
     ck_assert_str_eq(station->id, "halifax");
     ck_assert_double_eq_tol(distance_m, 56.3e3, 1.0e3); // haversine by hand
     const double off[2] = {91.0, 0.0};
-    const double nowhere[2] = {0.0, NAN};
+    const double nowhere[2] = {0.0, (double)NAN};
     ck_assert_int_eq(gw_station_nearest(&stations, off, &station, NULL, NULL), GW_ERR_RANGE);
     ck_assert_int_eq(gw_station_nearest(&stations, nowhere, &station, NULL, NULL), GW_ERR_RANGE);
     const gw_stations none = {0};
@@ -142,7 +142,7 @@ START_TEST(each_number_out_of_range_is_refused)
         *fields[i] = 1e6;
         ck_assert_int_eq(gw_station_check(&bad, &err), GW_ERR_RANGE);
         ck_assert_ptr_nonnull(strstr(err.field, "halifax"));
-        *fields[i] = NAN;
+        *fields[i] = (double)NAN;
         ck_assert_int_eq(gw_station_check(&bad, &err), GW_ERR_RANGE);
     }
 }

@@ -232,7 +232,7 @@ START_TEST(bad_input_is_refused)
     how.clearness[3] = 0.1;
     ck_assert_int_eq(gw_weather_synthesize(arena, &how, &w, &err), GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "clearness");
-    how.clearness[3] = NAN;
+    how.clearness[3] = (double)NAN;
     ck_assert_int_eq(gw_weather_synthesize(arena, &how, &w, &err), GW_ERR_RANGE);
     how.clearness[3] = 0.0;
     how.wind_m_s = 21.0;

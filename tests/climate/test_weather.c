@@ -231,17 +231,18 @@ START_TEST(each_series_out_of_range_is_refused)
                                w.direct_normal_w_m2,     w.diffuse_horizontal_w_m2,
                                w.global_horizontal_w_m2, w.wind_m_s};
     for (int i = 0; i < 6; i++) {
-        series[i][4000] = NAN;
+        series[i][4000] = (double)NAN;
         ck_assert_int_eq(gw_weather_check(&w, NULL), GW_ERR_RANGE);
         series[i][4000] = -200.0;
         ck_assert_int_eq(gw_weather_check(&w, NULL), GW_ERR_RANGE);
         series[i][4000] = 0.0;
     }
-    w.elevation_m = NAN;
+    w.elevation_m = (double)NAN;
     ck_assert_int_eq(gw_weather_check(&w, NULL), GW_ERR_RANGE);
     double out = 0.0;
     ck_assert_int_eq(gw_weather_percentile(arena, w.dry_bulb_degc, 1.0, &out, NULL), GW_ERR_RANGE);
-    ck_assert_int_eq(gw_weather_percentile(arena, w.dry_bulb_degc, NAN, &out, NULL), GW_ERR_RANGE);
+    ck_assert_int_eq(gw_weather_percentile(arena, w.dry_bulb_degc, (double)NAN, &out, NULL),
+                     GW_ERR_RANGE);
 }
 END_TEST
 

@@ -207,7 +207,7 @@ START_TEST(each_condition_out_of_range_is_refused)
             &c->elevation_m,          &c->heating_wind_m_s,     &c->cooling_wind_m_s};
         gw_house_design_result out;
         gw_err err = {0};
-        *fields[i] = NAN;
+        *fields[i] = (double)NAN;
         ck_assert_int_eq(gw_house_design(arena, &e.house, c, &out, &err), GW_ERR_RANGE);
         ck_assert_str_eq(err.field, names[i]);
         *fields[i] = 1e5;

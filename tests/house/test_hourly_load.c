@@ -461,13 +461,13 @@ START_TEST(bad_weather_and_no_memory_are_reported)
     const gw_weather w = still_year(0.0);
     gw_house_load_year y;
     const gw_house_year year = {.weather = &w};
-    w.dry_bulb_degc[77] = NAN;
+    w.dry_bulb_degc[77] = (double)NAN;
     ck_assert_int_eq(gw_house_loads(arena, &e.house, &year, &y, NULL), GW_ERR_RANGE);
     w.dry_bulb_degc[77] = 0.0;
     e.house.floor_area_m2 = 0.0;
     ck_assert_int_eq(gw_house_loads(arena, &e.house, &year, &y, NULL), GW_ERR_RANGE);
     example_house(&e);
-    for (size_t after = 0; after < 4; after++) {
+    for (size_t after = 0; after < 5; after++) {
         gw_arena_fail_after(arena, after);
         ck_assert_int_eq(gw_house_loads(arena, &e.house, &year, &y, NULL), GW_ERR_NOMEM);
     }

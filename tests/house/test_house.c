@@ -90,7 +90,7 @@ START_TEST(each_number_out_of_range_is_refused)
             &h->hot_water_rise_k,       &h->leakage.ach50,      &h->leakage.natural_ach};
         *fields[i] = -2.0;
         refuse(h, names[i]);
-        *fields[i] = NAN;
+        *fields[i] = (double)NAN;
         refuse(h, names[i]);
     }
     example e;
@@ -138,7 +138,7 @@ START_TEST(each_component_field_out_of_range_is_refused)
         char field[64];
         snprintf(field, sizeof field, "envelope[6].%s", names[i]);
         refuse(&e.house, field);
-        *fields[i] = NAN;
+        *fields[i] = (double)NAN;
         refuse(&e.house, field);
     }
     example e;
