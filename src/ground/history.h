@@ -10,8 +10,8 @@
 // S_k ← S_k e_k + q (1 − e_k) with e_k = e^(−Δt/τ_k): exact for a load constant in each step, at
 // a cost that does not grow with the number of steps.
 //
-// A recurrence of this kind is in e.g. Lamarche & Beauchamp 2007, Int. J. Heat Mass Transfer 50:
-// 1083 (there with the spectrum of one source; here fitted to any response).
+// A recurrence of this kind is in Lamarche & Beauchamp 2007, "A fast algorithm for the simulation
+// of GCHP systems", ASHRAE Trans. 113(1) (there for one source; here fitted to any response).
 //
 // It does not say what the response is: that comes from field.h, or any table of the caller's.
 //
