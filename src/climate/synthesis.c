@@ -321,13 +321,13 @@ static void make_sunshine(const double clearness[GW_MONTHS], const double day[GW
 
 static void make_dew_point(gw_weather *out)
 {
-    for (int d = 0; d < GW_DAYS_PER_YEAR; d++) {
-        double lowest_degc = out->dry_bulb_degc[24 * d];
-        for (int k = 1; k < 24; k++) {
-            lowest_degc = fmin(lowest_degc, out->dry_bulb_degc[24 * d + k]);
+    for (int first = 0; first < GW_HOURS_PER_YEAR; first += 24) {
+        double lowest_degc = out->dry_bulb_degc[first];
+        for (int h = first; h < first + 24; h++) {
+            lowest_degc = fmin(lowest_degc, out->dry_bulb_degc[h]);
         }
-        for (int k = 0; k < 24; k++) {
-            out->dew_point_degc[24 * d + k] = lowest_degc;
+        for (int h = first; h < first + 24; h++) {
+            out->dew_point_degc[h] = lowest_degc;
         }
     }
 }

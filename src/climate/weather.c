@@ -35,7 +35,8 @@ int gw_weather_month_of_hour(int hour)
 
 gw_status gw_weather_init(gw_arena *arena, gw_weather *out, gw_err *err)
 {
-    double *const block = gw_arena_alloc(arena, 6u * GW_HOURS_PER_YEAR, sizeof *block);
+    const size_t hours = GW_HOURS_PER_YEAR;
+    double *const block = gw_arena_alloc(arena, 6 * hours, sizeof *block);
     if (block == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, "weather", "no memory for an hourly year");
     }
@@ -43,11 +44,11 @@ gw_status gw_weather_init(gw_arena *arena, gw_weather *out, gw_err *err)
         .name = "",
         .source = "",
         .dry_bulb_degc = block,
-        .dew_point_degc = block + GW_HOURS_PER_YEAR,
-        .direct_normal_w_m2 = block + 2 * GW_HOURS_PER_YEAR,
-        .diffuse_horizontal_w_m2 = block + 3 * GW_HOURS_PER_YEAR,
-        .global_horizontal_w_m2 = block + 4 * GW_HOURS_PER_YEAR,
-        .wind_m_s = block + 5 * GW_HOURS_PER_YEAR,
+        .dew_point_degc = block + hours,
+        .direct_normal_w_m2 = block + 2 * hours,
+        .diffuse_horizontal_w_m2 = block + 3 * hours,
+        .global_horizontal_w_m2 = block + 4 * hours,
+        .wind_m_s = block + 5 * hours,
     };
     return GW_OK;
 }

@@ -16,13 +16,13 @@
 
 static gw_status make_arrays(gw_arena *arena, gw_house_load_year *out, gw_err *err)
 {
-    double *const block = gw_arena_alloc(arena, 3u * GW_HOURS_PER_YEAR, sizeof *block);
+    const size_t hours = GW_HOURS_PER_YEAR;
+    double *const block = gw_arena_alloc(arena, 3 * hours, sizeof *block);
     if (block == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, "loads", "no memory for hourly loads");
     }
-    *out = (gw_house_load_year){.heating_w = block,
-                                .cooling_w = block + GW_HOURS_PER_YEAR,
-                                .indoor_degc = block + 2 * GW_HOURS_PER_YEAR};
+    *out = (gw_house_load_year){
+        .heating_w = block, .cooling_w = block + hours, .indoor_degc = block + 2 * hours};
     return GW_OK;
 }
 

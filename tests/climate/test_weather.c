@@ -2,6 +2,7 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "climate/weather.h"
 
+#include "base/random.h"
 #include "climate/degree_days.h"
 #include "climate/ground_temperature.h"
 #include "epw_text.h"
@@ -210,6 +211,34 @@ START_TEST(a_wrong_location_line_is_refused)
 }
 END_TEST
 
+// Damaged text never reads as a whole year and never reads out of bounds (sanitizer builds).
+START_TEST(damaged_text_is_refused_without_harm)
+{
+    static const char spoil[] = ",\n\r 0-9.eE\t\"x";
+    char *const whole = epw_text();
+    const size_t length = (size_t)(epw_line(whole, epw_line_of(30)) - whole);
+    gw_random random;
+    gw_random_init(&random, 11);
+    for (int round = 0; round < 120; round++) {
+        char *const text = malloc(length); // exactly as long: no NUL to lean on
+        ck_assert_ptr_nonnull(text);
+        memcpy(text, whole, length);
+        const size_t kept = gw_random_bits(&random) % (length + 1);
+        for (int i = 0; i < 3; i++) {
+            text[gw_random_bits(&random) % length] =
+                spoil[gw_random_bits(&random) % (sizeof spoil - 1)];
+        }
+        gw_weather weather;
+        gw_err err = {0};
+        ck_assert_int_ne(
+            gw_weather_read_epw(arena, (gw_weather_text){"t", text, kept}, &weather, &err), GW_OK);
+        ck_assert_uint_gt(strlen(err.text), 0);
+        free(text);
+    }
+    free(whole);
+}
+END_TEST
+
 START_TEST(no_memory_is_reported)
 {
     char *const text = epw_text();
@@ -397,6 +426,7 @@ int main(void)
     tcase_add_test(cases, bad_values_are_placed_by_line_and_column);
     tcase_add_test(cases, missing_codes_fall_back_as_stated);
     tcase_add_test(cases, a_wrong_location_line_is_refused);
+    tcase_add_test(cases, damaged_text_is_refused_without_harm);
     tcase_add_test(cases, no_memory_is_reported);
     tcase_add_test(cases, each_series_out_of_range_is_refused);
     tcase_add_test(cases, pressure_follows_the_standard_atmosphere);
