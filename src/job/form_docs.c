@@ -27,7 +27,7 @@ static void put_kind(gw_sink *sink, const gw_form_field *field)
         gw_sink_put(sink, "text");
         break;
     case GW_FORM_ID:
-        gw_sink_printf(sink, "a `%s` of `%s`", field->column, field->table);
+        gw_sink_printf(sink, "an entry of `%s` (`%s`)", field->table, field->column);
         break;
     case GW_FORM_DATE:
         gw_sink_put(sink, "day, \"2026-11-25\"");

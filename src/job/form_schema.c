@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // SPDX-FileCopyrightText: groundwright contributors
 //
-// The tables as JSON Schema, draft 2020-12.
+// The tables as JSON Schema, draft 2020-12, with two annotations of our own: "x-unit" is the SI
+// unit of a bare number, "x-table" the built-in table whose keys a text must be one of.
 #include "job/form_priv.h"
 
 #include <string.h>
@@ -30,6 +31,10 @@ static void put_quantity(gw_sink *sink, const gw_form_field *field)
     gw_sink_put(sink, field->kind == GW_QTY_NUMBER ? "\"type\": \"number\""
                                                    : "\"type\": [\"number\", \"string\"]");
     put_limits(sink, field);
+    const char *const unit = gw_quantity_si_unit(field->kind);
+    if (unit[0] != '1') {
+        put_member_string(sink, "x-unit", unit);
+    }
 }
 
 static void put_length(gw_sink *sink, const char *what, size_t least, size_t most)
@@ -61,6 +66,9 @@ static void put_type(gw_sink *sink, const gw_form_field *field)
     case GW_FORM_ID:
         gw_sink_put(sink, "\"type\": \"string\"");
         put_length(sink, "Length", field->least, gw_form_priv_text_most(field));
+        if (field->type == GW_FORM_ID) {
+            put_member_string(sink, "x-table", field->table);
+        }
         break;
     case GW_FORM_DATE:
         gw_sink_put(sink, "\"type\": \"string\", \"format\": \"date\"");
