@@ -267,7 +267,8 @@ gw_status gw_table_find(const gw_table *table, const char *column, const char *k
             nearest_distance = distance;
         }
     }
-    if (table->rows > 0 && nearest_distance <= 2 + strlen(key) / 3) {
+    const size_t limit = strlen(key) / 3 > 2 ? strlen(key) / 3 : 2; // as gw_text_nearest
+    if (table->rows > 0 && nearest_distance <= limit) {
         return gw_fail(err, GW_ERR_KEY, column, "%s has no \"%s\"; did you mean \"%s\"?",
                        table->name, key, table->cells[nearest * table->columns + at]);
     }

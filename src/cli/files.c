@@ -13,7 +13,7 @@ static const size_t MOST_BYTES = (size_t)64 << 20;
 
 static gw_status fail_io(gw_err *err, const char *path, const char *what)
 {
-    return gw_fail(err, GW_ERR_IO, path, "%s: %s: %s", path, what, strerror(errno));
+    return gw_fail(err, GW_ERR_IO, NULL, "%s %s: %s", path, what, strerror(errno));
 }
 
 static gw_status read_open(gw_arena *arena, FILE *file, const char *path, const char **text,
@@ -28,7 +28,7 @@ static gw_status read_open(gw_arena *arena, FILE *file, const char *path, const 
             break;
         }
         if (size >= MOST_BYTES) {
-            return gw_fail(err, GW_ERR_IO, path, "%s is larger than %zu MiB", path,
+            return gw_fail(err, GW_ERR_IO, NULL, "%s is larger than %zu MiB", path,
                            MOST_BYTES >> 20);
         }
         char *const larger = gw_arena_alloc(arena, 2 * size + 1, 1);
@@ -57,7 +57,7 @@ gw_status gw_file_read(gw_arena *arena, const char *path, const char **text, siz
         return fail_io(err, path, "cannot be opened");
     }
     if (S_ISDIR(info.st_mode)) {
-        return gw_fail(err, GW_ERR_IO, path, "%s is a folder, expected a file", path);
+        return gw_fail(err, GW_ERR_IO, NULL, "%s is a folder, expected a file", path);
     }
     FILE *const file = fopen(path, "rb");
     if (file == NULL) {

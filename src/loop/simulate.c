@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-enum { NEWTON_MAX = 40, WEEK_HOURS = 168, MONTHS = 12 };
+enum { NEWTON_MAX = 40, WEEK_DAYS = 7, MONTHS = 12 };
 static const double PI = 3.14159265358979323846;
 static const double HOUR_S = 3600.0;
 // A step this small is taken along the slopes instead of working the plant out again. What is left
@@ -130,9 +130,13 @@ typedef struct {
     const gw_loop_run *run;
     gw_loop_result *out;
     month_tally month;
-    double week_degc[WEEK_HOURS]; // entering water of the last 168 running hours
-    double week_sum_degc;
-    size_t week_count;
+    double day_degc;  // sum of the entering water of today's running hours
+    size_t day_hours; // and their number
+    struct {
+        double sum_degc;
+        size_t hours;
+    } week[WEEK_DAYS];
+    size_t day;
 } tally;
 
 typedef struct {
@@ -213,13 +217,27 @@ static void tally_water(tally *t, moment now, double e_degc)
         note_cold(&out->coldest_last, now, e_degc);
         note_warm(&out->warmest_last, now, e_degc);
     }
-    double *const slot = &t->week_degc[t->week_count % WEEK_HOURS];
-    t->week_sum_degc += e_degc - *slot;
-    *slot = e_degc;
-    t->week_count++;
-    const double mean_degc = t->week_sum_degc / WEEK_HOURS;
-    if (t->week_count >= WEEK_HOURS && mean_degc < out->coldest_week_degc) {
-        out->coldest_week_degc = mean_degc;
+    t->day_degc += e_degc;
+    t->day_hours++;
+}
+
+// Mean over the running hours of seven days in a row; a week in which the unit hardly ran tells
+// nothing about the loop.
+static void close_day(tally *t)
+{
+    t->week[t->day % WEEK_DAYS].sum_degc = t->day_degc;
+    t->week[t->day % WEEK_DAYS].hours = t->day_hours;
+    t->day++;
+    t->day_degc = 0.0;
+    t->day_hours = 0;
+    double sum_degc = 0.0;
+    size_t hours = 0;
+    for (size_t i = 0; i < WEEK_DAYS; i++) {
+        sum_degc += t->week[i].sum_degc;
+        hours += t->week[i].hours;
+    }
+    if (hours >= WEEK_DAYS * 24 / 2 && sum_degc / (double)hours < t->out->coldest_week_degc) {
+        t->out->coldest_week_degc = sum_degc / (double)hours;
     }
 }
 
@@ -294,15 +312,17 @@ typedef struct {
 
 // The plant at one hour of the calendar year, as last worked out: Q(E) ≈ ground + slope (E − at).
 typedef struct {
-    double at_degc;
+    double at_degc; // NAN: not worked out yet
     double ground_w;
     double slope_w_k;
+    double share; // 1/(1 + slope of the problem × slope)
 } tangent;
-static const double TANGENT_REACH_K = 0.25;
+static const double TANGENT_REACH_K = 0.15;
 
 typedef struct {
     tally tally;
-    tangent *tangents;              // [8760]; at_degc NAN: not worked out yet
+    tangent *tangents;              // [8760]
+    const bool *idle;               // [8760] hours without any load
     const double *undisturbed_degc; // [8760]
     double inverse_length_1_m;
     double half_capacity_k_w; // 1/(2 C)
@@ -338,7 +358,8 @@ static inline hour_heat work_out(march *m, moment now, hour_problem *problem)
     if (load_w != 0.0) {
         *ratio = a.flow.ground_w / load_w;
     }
-    m->tangents[now.hour] = (tangent){a.entering_degc, a.flow.ground_w, a.flow.d_ground_w_k};
+    m->tangents[now.hour] = (tangent){a.entering_degc, a.flow.ground_w, a.flow.d_ground_w_k,
+                                      1.0 / (1.0 + problem->slope_k_w * a.flow.d_ground_w_k)};
     out->flags |= a.flow.flags;
     if (now.year == 1) {
         tally_energy(&out->first, loads, &a.flow);
@@ -349,40 +370,41 @@ static inline hour_heat work_out(march *m, moment now, hour_problem *problem)
     return (hour_heat){a.entering_degc, a.flow.ground_w, a.converged};
 }
 
+static inline gw_plant_loads loads_of(const gw_loop_run *run, size_t hour)
+{
+    return (gw_plant_loads){.heating_w = run->heating_w[hour],
+                            .cooling_w = run->cooling_w[hour],
+                            .hot_water_w = run->hot_water_w != NULL ? run->hot_water_w[hour] : 0.0};
+}
+
 // From the tangent where that is near enough, else worked out.
-static inline hour_heat find_hour(march *m, moment now, hour_problem *problem)
+static inline hour_heat find_hour(march *m, moment now, double still_degc, double slope_k_w)
 {
     const gw_loop_run *const run = m->tally.run;
     if (!run->exact && now.year > 1 && now.year < run->years) {
         const tangent *const t = &m->tangents[now.hour];
-        const double move_k =
-            (problem->still_degc - problem->slope_k_w * t->ground_w - t->at_degc) /
-            (1.0 + problem->slope_k_w * t->slope_w_k);
+        const double move_k = (still_degc - slope_k_w * t->ground_w - t->at_degc) * t->share;
         if (fabs(move_k) < TANGENT_REACH_K) {
             return (hour_heat){t->at_degc + move_k, t->ground_w + t->slope_w_k * move_k, true};
         }
     }
-    return work_out(m, now, problem);
+    hour_problem problem = {
+        .still_degc = still_degc, .slope_k_w = slope_k_w, .loads = loads_of(run, now.hour)};
+    return work_out(m, now, &problem);
 }
 
 // Solves one hour and books it; *q_w_m is the heat taken per metre.
 static inline bool step_hour(march *m, moment now, ground_state ground, double *q_w_m)
 {
-    const gw_loop_run *const run = m->tally.run;
     gw_loop_result *const out = m->tally.out;
-    hour_problem problem = {
-        .still_degc = m->undisturbed_degc[now.hour] - ground.base_k,
-        .slope_k_w = ground.gain_mk_w * m->inverse_length_1_m - m->half_capacity_k_w,
-        .loads = {.heating_w = run->heating_w[now.hour],
-                  .cooling_w = run->cooling_w[now.hour],
-                  .hot_water_w = run->hot_water_w != NULL ? run->hot_water_w[now.hour] : 0.0},
-    };
-    if (problem.loads.heating_w + problem.loads.cooling_w + problem.loads.hot_water_w == 0.0) {
+    const double still_degc = m->undisturbed_degc[now.hour] - ground.base_k;
+    const double slope_k_w = ground.gain_mk_w * m->inverse_length_1_m - m->half_capacity_k_w;
+    if (m->idle[now.hour]) {
         *q_w_m = 0.0;
-        tally_month(&m->tally.month, problem.still_degc);
+        tally_month(&m->tally.month, still_degc);
         return true;
     }
-    const hour_heat a = find_hour(m, now, &problem);
+    const hour_heat a = find_hour(m, now, still_degc, slope_k_w);
     *q_w_m = a.ground_w * m->inverse_length_1_m;
     m->last_degc = a.entering_degc;
     out->peak_extraction_w = larger(out->peak_extraction_w, a.ground_w);
@@ -392,6 +414,17 @@ static inline bool step_hour(march *m, moment now, ground_state ground, double *
     tally_water(&m->tally, now, a.entering_degc);
     tally_month(&m->tally.month, a.entering_degc);
     return a.converged;
+}
+
+// Idle hours of the year, marked once.
+static const bool *idle_hours(gw_arena *arena, const gw_loop_run *run)
+{
+    bool *const idle = gw_arena_alloc(arena, GW_LOOP_HOURS, sizeof *idle);
+    for (size_t h = 0; idle != NULL && h < GW_LOOP_HOURS; h++) {
+        const gw_plant_loads loads = loads_of(run, h);
+        idle[h] = loads.heating_w + loads.cooling_w + loads.hot_water_w == 0.0;
+    }
+    return idle;
 }
 
 static gw_status start_march(gw_arena *arena, const gw_loop_run *run, gw_loop_result *out, march *m,
@@ -407,13 +440,14 @@ static gw_status start_march(gw_arena *arena, const gw_loop_run *run, gw_loop_re
     const gw_loop_response *const r = run->response;
     *m = (march){.tally = {.run = run, .out = out},
                  .tangents = gw_arena_alloc(arena, GW_LOOP_HOURS, sizeof *m->tangents),
+                 .idle = idle_hours(arena, run),
                  .undisturbed_degc = undisturbed_year(arena, r),
                  .inverse_length_1_m = 1.0 / r->length_m,
                  .half_capacity_k_w = 0.5 / r->capacity_w_k,
                  .last_degc = r->undisturbed_degc,
                  .heat_ratio = 0.75,
                  .cool_ratio = 1.2};
-    if (m->undisturbed_degc == NULL || m->tangents == NULL) {
+    if (m->undisturbed_degc == NULL || m->tangents == NULL || m->idle == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory simulating the loop");
     }
     for (size_t h = 0; h < GW_LOOP_HOURS; h++) {
@@ -443,6 +477,9 @@ gw_status gw_loop_simulate(gw_arena *arena, const gw_loop_run *run, gw_loop_resu
                 return fail_hour(&m, now, err);
             }
             gw_exp_advance(&ground, q_w_m);
+            if (h % 24 == 23) {
+                close_day(&m.tally);
+            }
         }
         out->months[i] = close_month(&m.tally.month);
     }
@@ -477,6 +514,9 @@ gw_status gw_loop_simulate_directly(gw_arena *arena, const gw_loop_run *run, gw_
             const ground_state ground = {gw_history_superpose(response, q_w_m, n), response[0]};
             if (!step_hour(&m, now, ground, &q_w_m[n])) {
                 return fail_hour(&m, now, err);
+            }
+            if (h % 24 == 23) {
+                close_day(&m.tally);
             }
         }
         out->months[i] = close_month(&m.tally.month);

@@ -11,8 +11,8 @@
 //
 // The loads of an hour come back every year at almost the same entering water: between the first
 // and the last year the plant is taken from its slope at that hour's last full evaluation as long
-// as the water is within 0.05 K of it (the heat then errs by less than a hundredth of a watt, by
-// the bend of the curves).
+// as the water is within 0.15 K of it. Monthly means then move by less than 0.001 K; `exact` turns
+// this off.
 //
 // Heat within an hour is taken as spread over it: what a cycling unit does within the hour is only
 // in its part-load factor. Loads repeat every year. The loop starts at rest at the
@@ -82,7 +82,7 @@ typedef struct {
     gw_loop_moment coldest_last;
     gw_loop_moment warmest_first;
     gw_loop_moment warmest_last;
-    double coldest_week_degc; // least mean entering water over 168 running hours
+    double coldest_week_degc; // least mean entering water over seven days in a row
     double leaving_degc;      // least temperature of water leaving the heat pump
     double peak_extraction_w; // greatest hourly mean
     double peak_rejection_w;

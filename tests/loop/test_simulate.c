@@ -121,11 +121,11 @@ START_TEST(tangents_do_not_move_the_answer)
     ck_assert_int_eq(gw_loop_simulate(arena, &run, &quick, NULL), GW_OK);
     run.exact = true;
     ck_assert_int_eq(gw_loop_simulate(arena, &run, &exact, NULL), GW_OK);
-    ck_assert_double_eq_tol(quick.coldest.degc, exact.coldest.degc, 2e-4);
-    ck_assert_double_eq_tol(quick.warmest.degc, exact.warmest.degc, 2e-4);
+    ck_assert_double_eq_tol(quick.coldest.degc, exact.coldest.degc, 1e-3);
+    ck_assert_double_eq_tol(quick.warmest.degc, exact.warmest.degc, 1e-3);
     ck_close(quick.last.ground_j, exact.last.ground_j, 1e-6);
     for (size_t i = 0; i < 12 * run.years; i++) {
-        ck_assert_double_eq_tol(quick.months[i].mean_degc, exact.months[i].mean_degc, 1e-4);
+        ck_assert_double_eq_tol(quick.months[i].mean_degc, exact.months[i].mean_degc, 1e-3);
     }
     gw_arena_destroy(arena);
 }
