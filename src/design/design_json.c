@@ -217,6 +217,20 @@ static json_t *water(const gw_design_loop *loop, size_t years)
     return o;
 }
 
+// Bores or pipes as straight lines: [x, y, depth] of both ends, metres from the job's origin.
+static json_t *lines(const gw_loop_response *r)
+{
+    json_t *const list = json_array();
+    for (size_t i = 0; i + r->pieces <= r->segment_count; i += r->pieces) {
+        const gw_segment *const first = &r->segments[i];
+        const gw_segment *const last = &r->segments[i + r->pieces - 1];
+        const gw_position end = gw_segment_point(last, last->length_m);
+        const double row[] = {first->x_m, first->y_m, first->z_m, end.x_m, end.y_m, end.z_m};
+        json_array_append_new(list, numbers(row, 6));
+    }
+    return list;
+}
+
 static json_t *ground(const gw_design_loop *loop)
 {
     const gw_loop_response *const r = &loop->sized.response;
@@ -246,6 +260,7 @@ static json_t *one_loop(const gw_design_loop *loop, size_t years)
     json_object_set_new(o, "length_m", number(loop->sized.response.length_m));
     json_object_set_new(o, "land_length_m", number(loop->land_length_m));
     json_object_set_new(o, "land_width_m", number(loop->land_width_m));
+    json_object_set_new(o, "lines_m", lines(&loop->sized.response));
     json_object_set_new(o, "entering_water", water(loop, years));
     json_object_set_new(o, "ground", ground(loop));
     json_object_set_new(o, "first_year", energy(&loop->sized.result.first));

@@ -294,6 +294,7 @@ static gw_status respond_bores(gw_arena *arena, const gw_loop_site *site, gw_loo
     out->steady_mk_w = wall.steady_mk_w + n.effective_mk_w;
     out->segments = segments;
     out->segment_count = field.count;
+    out->pieces = CUTS;
     bore_undisturbed(site, &out->soil, out);
     const gw_step_samples samples = {.times_s = times_s, .value = fluid_mk_w, .count = count};
     return gw_exp_fit(arena, &samples, site->years * GW_YEAR_S, &out->step, err);
@@ -434,6 +435,7 @@ static gw_status respond_trenches(gw_arena *arena, const gw_loop_site *site, gw_
     out->steady_mk_w = fluid.steady_mk_w;
     out->segments = segments;
     out->segment_count = pipes;
+    out->pieces = 1;
     // What follows at once is the pipe's resistance: leave it to the fit's offset.
     for (size_t i = 0; i < count; i++) {
         fluid.h_mk_w[i] -= out->resistance_mk_w;

@@ -67,6 +67,7 @@ typedef struct {
     gw_soil soil;               // equivalent ground used
     const gw_segment *segments; // [segment_count], as solved
     size_t segment_count;
+    size_t pieces; // segments in a row that make one straight bore or pipe
 } gw_loop_response;
 
 // Pipes of a trench cross-section: place across the trench and depth of the axis.
