@@ -5,39 +5,80 @@
 #include <math.h>
 #include <string.h>
 
-enum { SIGNATURE = 12 };
-static const double GRID = 1e-7; // metres and direction cosines closer than this are equal
+enum { SIGNATURE = 11 };
+static const double GRID_M = 1e-7;  // lengths and depths closer than this are equal
+static const double GRID_M2 = 1e-6; // squares of distances
 
-// What a pair's kernel depends on, rounded: offset along the surface, both depths, directions,
-// lengths and the larger radius. The kernel is symmetric, so the two orders share one signature.
+// What a kernel depends on, rounded: the four distances along the surface between the ends of the
+// two segments, the four depths, both lengths and the larger radius. Turning and mirroring the
+// plan leaves these alone; which end comes first, and which segment, does not matter either, so
+// of the eight orders the one with the smallest numbers stands for all.
 typedef struct {
     int64_t part[SIGNATURE];
 } signature;
 
-static signature signature_of(const gw_segment *a, const gw_segment *b)
+// Part numbers: distances 0-0, 0-1, 1-0, 1-1; depths a0, a1, b0, b1; lengths a, b; radius.
+static const unsigned char ORDERS[8][SIGNATURE] = {
+    {0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10}, {2, 3, 0, 1, 5, 4, 6, 7, 8, 9, 10},
+    {1, 0, 3, 2, 4, 5, 7, 6, 8, 9, 10}, {3, 2, 1, 0, 5, 4, 7, 6, 8, 9, 10},
+    {0, 2, 1, 3, 6, 7, 4, 5, 9, 8, 10}, {2, 0, 3, 1, 6, 7, 5, 4, 9, 8, 10},
+    {1, 3, 0, 2, 7, 6, 4, 5, 9, 8, 10}, {3, 1, 2, 0, 7, 6, 5, 4, 9, 8, 10}};
+
+typedef struct {
+    gw_position end[2];
+    int64_t depth[2], length;
+} outline;
+
+static int64_t rounded(double value, double grid)
 {
-    const double r = fmax(a->radius_m, b->radius_m);
-    const double value[SIGNATURE] = {b->x_m - a->x_m, b->y_m - a->y_m, a->z_m, b->z_m,
-                                     a->dx,           a->dy,           a->dz,  b->dx,
-                                     b->dy,           b->dz,           r,      a->length_m};
-    signature key;
-    for (size_t i = 0; i < SIGNATURE; ++i) {
-        key.part[i] = llround(value[i] / GRID);
-    }
-    // Both lengths in one number: each below 2^35 grid steps would not fit, so mix them.
-    key.part[SIGNATURE - 1] = key.part[SIGNATURE - 1] * 1000003 + llround(b->length_m / GRID);
-    return key;
+    const double scaled = value / grid;
+    return (int64_t)(scaled < 0.0 ? scaled - 0.5 : scaled + 0.5);
 }
 
-static signature canonical(const gw_segment *a, const gw_segment *b)
+static outline outline_of(const gw_segment *segment)
 {
-    const signature ab = signature_of(a, b), ba = signature_of(b, a);
-    for (size_t i = 0; i < SIGNATURE; ++i) {
-        if (ab.part[i] != ba.part[i]) {
-            return ab.part[i] < ba.part[i] ? ab : ba;
+    outline o = {
+        .end = {gw_segment_point(segment, 0.0), gw_segment_point(segment, segment->length_m)},
+        .length = rounded(segment->length_m, GRID_M)};
+    o.depth[0] = rounded(o.end[0].z_m, GRID_M);
+    o.depth[1] = rounded(o.end[1].z_m, GRID_M);
+    return o;
+}
+
+static int64_t distance2(const gw_position *p, const gw_position *q)
+{
+    const double x = p->x_m - q->x_m, y = p->y_m - q->y_m;
+    return rounded(x * x + y * y, GRID_M2);
+}
+
+static signature signature_of(const outline *a, const outline *b, double radius_m)
+{
+    const int64_t value[SIGNATURE] = {distance2(&a->end[0], &b->end[0]),
+                                      distance2(&a->end[0], &b->end[1]),
+                                      distance2(&a->end[1], &b->end[0]),
+                                      distance2(&a->end[1], &b->end[1]),
+                                      a->depth[0],
+                                      a->depth[1],
+                                      b->depth[0],
+                                      b->depth[1],
+                                      a->length,
+                                      b->length,
+                                      rounded(radius_m, GRID_M)};
+    size_t best = 0;
+    for (size_t order = 1; order < 8; ++order) {
+        size_t i = 0;
+        while (i < SIGNATURE && value[ORDERS[order][i]] == value[ORDERS[best][i]]) {
+            ++i;
+        }
+        if (i < SIGNATURE && value[ORDERS[order][i]] < value[ORDERS[best][i]]) {
+            best = order;
         }
     }
-    return ab;
+    signature key;
+    for (size_t i = 0; i < SIGNATURE; ++i) {
+        key.part[i] = value[ORDERS[best][i]];
+    }
+    return key;
 }
 
 static size_t hash_of(const signature *key)
@@ -51,63 +92,97 @@ static size_t hash_of(const signature *key)
 }
 
 typedef struct {
-    signature *seen;       // [kernels] in order of first meeting
-    gw_transfer_pair *who; // [kernels] the pair that was met first
-    uint32_t *slot;        // [slots] 1 + kernel number, 0 empty
-    size_t slots, kernels, capacity;
+    gw_arena *arena;
+    signature *seen;       // [capacity] in order of first meeting
+    gw_transfer_pair *who; // [capacity] the pair that was met first
+    uint32_t *slot;        // [4 × capacity] 1 + kernel number, 0 empty
+    size_t kernels, capacity;
 } registry;
 
-static gw_status registry_init(gw_arena *arena, size_t capacity, registry *r, gw_err *err)
+static size_t find_slot(const registry *r, const signature *key)
 {
-    r->slots = 64;
-    while (r->slots < 2 * capacity) {
-        r->slots *= 2;
+    const size_t mask = 4 * r->capacity - 1;
+    size_t at = hash_of(key) & mask;
+    while (r->slot[at] != 0 && memcmp(&r->seen[r->slot[at] - 1], key, sizeof *key) != 0) {
+        at = (at + 1) & mask;
     }
-    r->capacity = capacity;
-    r->kernels = 0;
-    r->seen = gw_arena_alloc(arena, capacity, sizeof *r->seen);
-    r->who = gw_arena_alloc(arena, capacity, sizeof *r->who);
-    r->slot = gw_arena_alloc(arena, r->slots, sizeof *r->slot);
+    return at;
+}
+
+// Doubles the room; the old arrays stay in the arena, together no more than the new ones.
+static gw_status registry_grow(registry *r, gw_err *err)
+{
+    const registry old = *r;
+    r->capacity = old.capacity > 0 ? 2 * old.capacity : 256;
+    r->seen = gw_arena_alloc(r->arena, r->capacity, sizeof *r->seen);
+    r->who = gw_arena_alloc(r->arena, r->capacity, sizeof *r->who);
+    r->slot = gw_arena_alloc(r->arena, 4 * r->capacity, sizeof *r->slot);
     if (r->seen == NULL || r->who == NULL || r->slot == NULL) {
-        return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for %zu pairs", capacity);
+        return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for %zu pairs", r->capacity);
+    }
+    for (size_t k = 0; k < old.kernels; ++k) {
+        r->seen[k] = old.seen[k];
+        r->who[k] = old.who[k];
+        r->slot[find_slot(r, &r->seen[k])] = (uint32_t)k + 1;
     }
     return GW_OK;
 }
 
-static uint32_t registry_find(registry *r, const signature *key, gw_transfer_pair pair)
+static gw_status registry_find(registry *r, const signature *key, gw_transfer_pair pair,
+                               uint32_t *found, gw_err *err)
 {
-    size_t at = hash_of(key) & (r->slots - 1);
-    while (r->slot[at] != 0) {
-        const uint32_t known = r->slot[at] - 1;
-        if (memcmp(&r->seen[known], key, sizeof *key) == 0) {
-            return known;
+    if (r->kernels == r->capacity) {
+        const gw_status st = registry_grow(r, err);
+        if (st != GW_OK) {
+            return st;
         }
-        at = (at + 1) & (r->slots - 1);
     }
-    const uint32_t fresh = (uint32_t)r->kernels++;
-    r->slot[at] = fresh + 1;
-    r->seen[fresh] = *key;
-    r->who[fresh] = pair;
-    return fresh;
+    const size_t at = find_slot(r, key);
+    if (r->slot[at] == 0) {
+        r->seen[r->kernels] = *key;
+        r->who[r->kernels] = pair;
+        r->slot[at] = (uint32_t)++r->kernels;
+    }
+    *found = r->slot[at] - 1;
+    return GW_OK;
+}
+
+static gw_status register_pairs(gw_arena *arena, const gw_field *field, registry *met,
+                                uint32_t *kernel_of, gw_err *err)
+{
+    const gw_segment *const segments = field->segments;
+    outline *const outlines = gw_arena_alloc(arena, field->count, sizeof *outlines);
+    if (outlines == NULL) {
+        return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for %zu segments", field->count);
+    }
+    for (size_t i = 0; i < field->count; ++i) {
+        outlines[i] = outline_of(&segments[i]);
+    }
+    size_t at = 0;
+    gw_status st = GW_OK;
+    for (size_t i = 0; i < field->count; ++i) {
+        for (size_t j = 0; j <= i && st == GW_OK; ++j) {
+            const double radius_m = fmax(segments[i].radius_m, segments[j].radius_m);
+            const signature key = signature_of(&outlines[i], &outlines[j], radius_m);
+            const gw_transfer_pair pair = {(uint32_t)i, (uint32_t)j};
+            st = registry_find(met, &key, pair, &kernel_of[at++], err);
+        }
+    }
+    return st;
 }
 
 gw_status gw_kernels_create(gw_arena *arena, gw_transfer *t, gw_err *err)
 {
     const gw_segment *const segments = t->field->segments;
-    const size_t n = t->field->count, pairs = n * (n + 1) / 2;
+    const size_t pairs = t->field->count * (t->field->count + 1) / 2;
     uint32_t *const kernel_of = gw_arena_alloc(arena, pairs, sizeof *kernel_of);
-    registry met;
-    const gw_status st = registry_init(arena, pairs, &met, err);
-    if (st != GW_OK || kernel_of == NULL) {
+    if (kernel_of == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for %zu pairs", pairs);
     }
-    size_t at = 0;
-    for (size_t i = 0; i < n; ++i) {
-        for (size_t j = 0; j <= i; ++j) {
-            const signature key = canonical(&segments[i], &segments[j]);
-            kernel_of[at++] =
-                registry_find(&met, &key, (gw_transfer_pair){(uint32_t)i, (uint32_t)j});
-        }
+    registry met = {.arena = arena};
+    const gw_status st = register_pairs(arena, t->field, &met, kernel_of, err);
+    if (st != GW_OK) {
+        return st;
     }
     double *const kernel = gw_arena_alloc(arena, met.kernels * t->nodes, sizeof *kernel);
     if (kernel == NULL) {
