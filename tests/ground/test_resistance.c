@@ -242,6 +242,34 @@ START_TEST(sweep_of_places_and_grouts_matches)
 }
 END_TEST
 
+// Inputs of case 1 of Philippe, Bernier & Marchio 2010 (from memory): film 0.011617, wall 0.075035,
+// grout 0.069234 by line sources, bore 0.112560 m K/W (computed independently).
+START_TEST(sizing_example_matches)
+{
+    const gw_pipe_wall wall = {0.0167, 0.0137, 0.42, 1000};
+    double pipe_mk_w;
+    ck_assert_int_eq(gw_pipe_resistance(&wall, &pipe_mk_w, NULL), GW_OK);
+    ck_close(pipe_mk_w, 0.011617 + 0.075035, 1e-5);
+    const gw_bore_u_tube tube = u_tube(0.054, 0.0167, 0.0471 / 2, 1.5, 2.0, pipe_mk_w);
+    const gw_bore_resistance res = solve_u(&tube, 0, 1);
+    ck_close(res.bore_mk_w, 0.112560, 1e-5);
+    ck_close(res.bore_mk_w - pipe_mk_w / 2, 0.069234, 1e-5);
+}
+END_TEST
+
+// Sandbox of Beier, Smith & Spitler 2011 (inputs from memory), computed independently. The test's
+// own 0.173 m K/W is lower: its aluminium casing spreads the heat, which this model has not.
+START_TEST(sandbox_matches_the_computed_values)
+{
+    gw_bore_u_tube tube = u_tube(0.063, 0.0167, 0.0265, 0.73, 2.82, 0.0884);
+    const gw_bore_resistance res = solve_u(&tube, 10, 1);
+    ck_assert_double_eq_tol(res.bore_mk_w, 0.2006, 5.1e-5);
+    ck_assert_double_eq_tol(res.internal_mk_w, 0.582, 5.1e-4);
+    tube.grout_w_mk = 0.806;
+    ck_assert_double_eq_tol(solve_u(&tube, 10, 1).bore_mk_w, 0.1864, 5.1e-5);
+}
+END_TEST
+
 // Exact limit: one pipe on the axis is a plain cylinder, whatever the order.
 START_TEST(centred_pipe_is_a_cylinder)
 {
@@ -515,6 +543,8 @@ int main(void)
     tcase_add_test(bore, house_bores_match_the_table);
     tcase_add_test(bore, double_u_matches_the_tables);
     tcase_add_test(bore, sweep_of_places_and_grouts_matches);
+    tcase_add_test(bore, sizing_example_matches);
+    tcase_add_test(bore, sandbox_matches_the_computed_values);
     tcase_add_test(bore, centred_pipe_is_a_cylinder);
     tcase_add_test(bore, turned_section_is_the_same);
     tcase_add_test(bore, shape_factors_match_the_example);
