@@ -229,33 +229,37 @@ static crossed do_step(gw_freeze_priv_body *body, const gw_freeze_drive *drive, 
     return last;
 }
 
-// Longest stable explicit step: every cell by the sum of what leads heat out of it.
-static double explicit_limit_s(const gw_freeze_priv_body *body, const gw_freeze_drive *drive)
+// What leads heat out of a cell per kelvin, W/K, all ground at conductivity k.
+static double cell_conductance(const gw_freeze_priv_body *body, const gw_freeze_drive *drive,
+                               size_t cell, double k)
 {
     const gw_freeze_priv_axis *const x = &body->x, *const z = &body->z;
-    const double k = fmax(body->soil.conductivity_w_mk, body->soil.frozen_conductivity_w_mk);
-    const double c =
-        fmin(body->soil.volumetric_heat_j_m3k, body->soil.frozen_volumetric_heat_j_m3k);
-    double fastest = 0.0; // 1/s
-    for (size_t j = 0; j < z->count; ++j) {
-        for (size_t i = 0; i < x->count; ++i) {
-            double sum = 0.0;
-            sum += i > 0 ? k * z->width[j] / (x->lo[i] + x->hi[i]) : 0.0;
-            sum += i + 1 < x->count ? k * z->width[j] / (x->lo[i + 1] + x->hi[i + 1]) : 0.0;
-            sum += j > 0 ? k * x->width[i] / (z->lo[j] + z->hi[j])
-                         : x->width[i] / (drive->surface_m2k_w + z->hi[0] / k);
-            sum += j + 1 < z->count ? k * x->width[i] / (z->lo[j + 1] + z->hi[j + 1]) : 0.0;
-            if (drive->mode == GW_FREEZE_BY_FLUID) {
-                for (size_t s = 0; s < body->sink_count; ++s) {
-                    if (body->sinks[s].cell == j * x->count + i) {
-                        sum += body->sinks[s].share / sink_resistance(&body->sinks[s], k);
-                    }
-                }
-            }
-            fastest = fmax(fastest, sum / (c * x->width[i] * z->width[j]));
-        }
+    const size_t i = cell % x->count, j = cell / x->count;
+    double sum = j > 0 ? k * x->width[i] / (z->lo[j] + z->hi[j])
+                       : x->width[i] / (drive->surface_m2k_w + z->hi[0] / k);
+    sum += i > 0 ? k * z->width[j] / (x->lo[i] + x->hi[i]) : 0.0;
+    sum += i + 1 < x->count ? k * z->width[j] / (x->lo[i + 1] + x->hi[i + 1]) : 0.0;
+    sum += j + 1 < z->count ? k * x->width[i] / (z->lo[j + 1] + z->hi[j + 1]) : 0.0;
+    for (size_t s = 0; s < body->sink_count && drive->mode == GW_FREEZE_BY_FLUID; ++s) {
+        const gw_freeze_priv_sink *const sink = &body->sinks[s];
+        sum += sink->cell == cell ? sink->share / sink_resistance(sink, k) : 0.0;
     }
-    return 1.0 / fastest;
+    return sum;
+}
+
+// Longest stable explicit step, by the fastest cell.
+static double explicit_limit_s(const gw_freeze_priv_body *body, const gw_freeze_drive *drive)
+{
+    const gw_soil *const soil = &body->soil;
+    const double k = fmax(soil->conductivity_w_mk, soil->frozen_conductivity_w_mk);
+    const double c = fmin(soil->volumetric_heat_j_m3k, soil->frozen_volumetric_heat_j_m3k);
+    const size_t nx = body->x.count;
+    double fastest = 0.0; // 1/s
+    for (size_t cell = 0; cell < nx * body->z.count; ++cell) {
+        const double volume = body->x.width[cell % nx] * body->z.width[cell / nx];
+        fastest = fmax(fastest, cell_conductance(body, drive, cell, k) / (c * volume));
+    }
+    return fastest > 0.0 ? 1.0 / fastest : (double)INFINITY;
 }
 
 static void note_balance(gw_freeze_priv_body *body, double before_j, const crossed *moved)
@@ -284,7 +288,7 @@ gw_status gw_freeze_priv_advance(gw_freeze_priv_body *body, const gw_freeze_driv
                        "cells are too small for steps of %.0f s (%.0f stages)", each_s, stages);
     }
     body->last_stages = (int)stages;
-    for (double n = 0.0; n < steps; n += 1.0) {
+    for (size_t n = 0; n < (size_t)steps; ++n) {
         const double before_j = gw_freeze_priv_stored_j(body);
         const crossed moved = do_step(body, drive, each_s, (int)stages);
         note_balance(body, before_j, &moved);

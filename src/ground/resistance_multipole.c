@@ -161,20 +161,16 @@ static dcomplex mean_factor(const problem *p, size_t m, const size_t nj[2])
     return sum;
 }
 
-static void add_multipoles(const problem *p, const double *strengths, gw_bore_matrix *out)
+// Adds what the multipoles of unit heat in each pipe make of the mean temperature at pipe m.
+static void add_multipoles(const problem *p, const double *strengths, size_t m, double *row)
 {
     const size_t first_side = 2 * p->pipes * p->order;
-    for (size_t m = 0; m < p->pipes; ++m) {
-        for (size_t n = 0; n < p->pipes; ++n) {
-            for (size_t j = 1; j <= p->order; ++j) {
-                const size_t nj[2] = {n, j};
-                const dcomplex f = mean_factor(p, m, nj);
-                const double *const x = strengths + 2 * (n * p->order + j - 1) * STRIDE;
-                for (size_t s = 0; s < p->pipes; ++s) {
-                    out->resistance_mk_w[m][s] +=
-                        creal(f) * x[first_side + s] - cimag(f) * x[STRIDE + first_side + s];
-                }
-            }
+    for (size_t c = 0; c < p->pipes * p->order; ++c) {
+        const size_t nj[2] = {c / p->order, c % p->order + 1};
+        const dcomplex f = mean_factor(p, m, nj);
+        const double *const x = strengths + 2 * c * STRIDE + first_side;
+        for (size_t s = 0; s < p->pipes; ++s) {
+            row[s] += creal(f) * x[s] - cimag(f) * x[STRIDE + s];
         }
     }
 }
@@ -231,8 +227,8 @@ gw_status gw_bore_solve_multipole(const gw_bore_section *section, size_t order, 
         for (size_t n = 0; n < p.pipes; ++n) {
             out->resistance_mk_w[m][n] = line_resistance(&p, m, n);
         }
+        add_multipoles(&p, rows, m, out->resistance_mk_w[m]);
     }
-    add_multipoles(&p, rows, out);
     if (!invert(out)) {
         return gw_fail(err, GW_ERR_CONVERGE, "pipes", "resistance matrix is singular");
     }

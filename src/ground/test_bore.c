@@ -461,7 +461,7 @@ gw_status gw_test_bore_fit(gw_arena *arena, const gw_test_record *record, gw_tes
     if (st != GW_OK) {
         return st;
     }
-    parameters p;
+    parameters p = {0};
     // A poor slope (varying power) is no reason to give up: the middle of the field's range then.
     if (slope_of(record, &data, &p, NULL) != GW_OK || !allowed(&p)) {
         p = (parameters){log(2.0), 0.12};
