@@ -255,9 +255,11 @@ static double explicit_limit_s(const gw_freeze_priv_body *body, const gw_freeze_
     const double c = fmin(soil->volumetric_heat_j_m3k, soil->frozen_volumetric_heat_j_m3k);
     const size_t nx = body->x.count;
     double fastest = 0.0; // 1/s
-    for (size_t cell = 0; cell < nx * body->z.count; ++cell) {
-        const double volume = body->x.width[cell % nx] * body->z.width[cell / nx];
-        fastest = fmax(fastest, cell_conductance(body, drive, cell, k) / (c * volume));
+    for (size_t j = 0; j < body->z.count; ++j) {
+        for (size_t i = 0; i < nx; ++i) {
+            const double volume = body->x.width[i] * body->z.width[j];
+            fastest = fmax(fastest, cell_conductance(body, drive, j * nx + i, k) / (c * volume));
+        }
     }
     return fastest > 0.0 ? 1.0 / fastest : (double)INFINITY;
 }
