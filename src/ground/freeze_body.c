@@ -242,7 +242,10 @@ static double cell_conductance(const gw_freeze_priv_body *body, const gw_freeze_
     sum += j + 1 < z->count ? k * x->width[i] / (z->lo[j + 1] + z->hi[j + 1]) : 0.0;
     for (size_t s = 0; s < body->sink_count && drive->mode == GW_FREEZE_BY_FLUID; ++s) {
         const gw_freeze_priv_sink *const sink = &body->sinks[s];
-        sum += sink->cell == cell ? sink->share / sink_resistance(sink, k) : 0.0;
+        // The logarithm may be negative (small cells): either conductivity can be the worse.
+        const double other = body->soil.conductivity_w_mk + body->soil.frozen_conductivity_w_mk - k;
+        const double least = fmin(sink_resistance(sink, k), sink_resistance(sink, other));
+        sum += sink->cell == cell ? sink->share / least : 0.0;
     }
     return sum;
 }

@@ -118,6 +118,25 @@ START_TEST(column_follows_stefan)
 }
 END_TEST
 
+// Modified Berggren with equal properties (Aldrich & Paynter 1953; UFC 3-130-06): X = λ √(2 k vs
+// t/L) with λ exact for μ = vs C/L and α = v0/vs (computed independently).
+START_TEST(column_follows_berggren)
+{
+    static const struct {
+        double mu, alpha, lambda;
+    } rows[] = {{.1, .5, .911066}, {.3, .5, .826477}, {.2, 1, .776213}, {.2, 2, .638967}};
+    for (size_t i = 0; i < 4; ++i) {
+        const gw_soil soil = {2.0, 2.0e6, 2.0, 2.0e6, 5.0 * 2.0e6 / rows[i].mu};
+        gw_freeze_priv_body body;
+        const gw_freeze_priv_start start = {soil, 0.0, 5.0 * rows[i].alpha};
+        make_column(&body, &start, 0.01);
+        cool(&body, -5, 30);
+        ck_close(front_m(&body),
+                 rows[i].lambda * sqrt(2 * 2.0 * 5 * 30 * DAY / soil.latent_heat_j_m3), 0.008);
+    }
+}
+END_TEST
+
 START_TEST(column_error_falls_with_cell_size)
 {
     double error[2];
@@ -634,6 +653,7 @@ int main(void)
     tcase_add_test(exact, column_follows_neumann);
     tcase_add_test(exact, column_follows_the_published_benchmark);
     tcase_add_test(exact, column_follows_stefan);
+    tcase_add_test(exact, column_follows_berggren);
     tcase_add_test(exact, column_error_falls_with_cell_size);
     tcase_add_test(exact, rings_follow_the_line_sink);
     tcase_add_test(exact, rings_follow_the_quasi_steady_solution);
