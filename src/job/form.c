@@ -172,11 +172,11 @@ const char *gw_form_priv_limits(const gw_form_field *field, char *buffer, size_t
     char unit[24];
     gw_form_priv_unit(field, unit, sizeof unit);
     if (field->lowest == field->highest) {
-        snprintf(buffer, size, "%.6g%s", field->lowest, unit);
+        snprintf(buffer, size, "%.9g%s", field->lowest, unit);
     } else if (field->open_below) {
-        snprintf(buffer, size, "above %.6g, up to %.6g%s", field->lowest, field->highest, unit);
+        snprintf(buffer, size, "above %.9g, up to %.9g%s", field->lowest, field->highest, unit);
     } else {
-        snprintf(buffer, size, "%.6g to %.6g%s", field->lowest, field->highest, unit);
+        snprintf(buffer, size, "%.9g to %.9g%s", field->lowest, field->highest, unit);
     }
     return buffer;
 }

@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+// NOLINTBEGIN(misc-no-recursion): as deep as the document, at most GW_NODE_DEPTH_MAX
 static void read_object(gw_form_reader *reader, const gw_form *form, const gw_node *node,
                         void *out);
 
@@ -40,7 +41,7 @@ static bool knows_key(const gw_form *form, const char *key)
 // Does an unknown key stand for this one? Then the unknown key is the only complaint.
 static bool is_misspelt(const gw_form *form, const gw_node *node, const char *key)
 {
-    for (size_t i = 0; node != NULL && i < node->count; i++) {
+    for (size_t i = 0; node != NULL && i < node->count && i < GW_FORM_ERRORS_MAX; i++) {
         const char *const found = node->items[i].key;
         const char *const meant =
             knows_key(form, found) ? NULL : gw_form_priv_suggest_key(form, found);
@@ -200,6 +201,8 @@ static void read_object(gw_form_reader *reader, const gw_form *form, const gw_no
     reader->node = outer;
     reader->near = near;
 }
+
+// NOLINTEND(misc-no-recursion)
 
 // ---------------------------------------------------------------- the whole
 

@@ -49,12 +49,37 @@ typedef struct {
     bool is_warning;
 } finding;
 
+static size_t utf8_length(unsigned char lead)
+{
+    return lead < 0x80 ? 1 : lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : lead >= 0xC0 ? 2 : 0;
+}
+
+// Texts of a document are quoted and cut short: a character cut in two, or a control character,
+// becomes a question mark, so that the message stays one line of good text.
+static void mend_text(char *text)
+{
+    for (char *s = text; *s != '\0';) {
+        const size_t length = utf8_length((unsigned char)*s);
+        size_t whole = 1;
+        while (whole < length && ((unsigned char)s[whole] & 0xC0) == 0x80) {
+            whole++;
+        }
+        if (length != whole || (unsigned char)*s < 0x20) {
+            memset(s, '?', whole);
+        }
+        s += whole;
+    }
+}
+
 static void GW_PRINTF(3, 0)
     add(gw_form_reader *reader, const finding *what, const char *fmt, va_list args)
 {
     gw_err err = {.code = what->code, .line = what->line, .column = what->column};
     memcpy(err.field, reader->path, sizeof err.field);
+    // NOLINTNEXTLINE(clang-analyzer-valist.Uninitialized): every caller has started it
     vsnprintf(err.text, sizeof err.text, fmt, args);
+    mend_text(err.field);
+    mend_text(err.text);
     gw_form_report *const report = reader->report;
     gw_err_list *const list = what->is_warning ? &report->warnings : &report->errors;
     if (list->count >= GW_FORM_ERRORS_MAX) {
@@ -188,7 +213,9 @@ const char *gw_form_priv_suggest_key(const gw_form *form, const char *key)
 
 void gw_form_priv_unknown_key(gw_form_reader *reader, const gw_form *form, const gw_node *node)
 {
-    const char *const near = gw_form_priv_suggest_key(form, node->key);
+    // Looking for the nearest key costs time that a flood of errors is not worth.
+    const bool is_full = reader->report->errors.count >= GW_FORM_ERRORS_MAX;
+    const char *const near = is_full ? NULL : gw_form_priv_suggest_key(form, node->key);
     if (near != NULL) {
         complain_at_key(reader, node, "found the unknown key \"%.60s\", expected \"%s\"?",
                         node->key, near);

@@ -54,6 +54,7 @@ static bool is_all_zero(const char *bytes, size_t count)
     return true;
 }
 
+// NOLINTBEGIN(misc-no-recursion): as deep as the document, at most GW_NODE_DEPTH_MAX
 static bool is_written(const writer *w, const gw_form_field *field, const char *owner);
 
 static bool has_written_member(const writer *w, const gw_form *form, const char *data)
@@ -211,6 +212,8 @@ static void write_object(const writer *w, const gw_form *form, const char *data,
     }
     gw_sink_put(w->sink, "}");
 }
+
+// NOLINTEND(misc-no-recursion)
 
 gw_status gw_form_write(gw_arena *arena, const gw_form *form, const void *data,
                         const gw_form_given *given, const char **out, gw_err *err)

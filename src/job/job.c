@@ -54,7 +54,7 @@ static void settle_loop(gw_form_reader *reader, const gw_job *job, size_t index)
 {
     // The list was made by this reading: const only for those who use the job.
     gw_loop_plan *loop = NULL;
-    memcpy(&loop, &job->loops, sizeof loop);
+    memcpy(&loop, &job->loops, sizeof loop); // NOLINT(bugprone-sizeof-expression): the pointer
     loop += index;
     char path[48];
     if (loop->header_m < 0.0) {

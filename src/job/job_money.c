@@ -198,7 +198,7 @@ static const gw_form_field MONEY_FIELDS[] = {
     {MONEY(fuel_escalation_frac), QUANTITY(FRACTION), LIMITS(-0.5, 1), USUAL(-0.03, 0.06), DEFAULT(0), .doc = "Real yearly rise of the price of fuels."},
     {MONEY(study_year), WHOLE(INT), LIMITS(1, 100), USUAL(10, 50), DEFAULT(25), .doc = "Years over which cost is compared."},
     {MONEY(programs), .type = GW_FORM_LIST, .form = &PROGRAM_FORM, .home = GW_FORM_POINTED, .count_offset = offsetof(gw_job_money, program_count), .least = 1, .most = 20, OPTIONAL(0), .doc = "In the order in which they pay."},
-    {MONEY(work), .type = GW_FORM_OBJECT, .form = &WORK_FORM, OPTIONAL(0), .doc = "What is known of the work's dates."},
+    {MONEY(work), .type = GW_FORM_OBJECT, .form = &WORK_FORM, .presence = GW_FORM_DEFAULT, .doc = "What is known of the work's dates."},
 };
 // clang-format on
 

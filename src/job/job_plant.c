@@ -23,10 +23,12 @@ static const gw_form POINT_FORM = {
     ROWS(POINT_FIELDS),
 };
 
+// NOLINTBEGIN(bugprone-macro-parentheses): names of members
 #define CURVE(member, words)                                                                       \
     {.key = #member, .offset = offsetof(gw_heat_pump, member.points), .type = GW_FORM_LIST,        \
      .form = &POINT_FORM, .home = GW_FORM_IN_PLACE, .least = 2, .most = GW_PLANT_POINTS_MAX,     \
      .count_offset = offsetof(gw_heat_pump, member.count), OPTIONAL(0), .doc = words}
+// NOLINTEND(bugprone-macro-parentheses)
 
 static const gw_form_field PUMP_FIELDS[] = {
     {PUMP(id), .type = GW_FORM_TEXT, .least = 1, OPTIONAL(0), .fallback_text = "own", .doc = "Short name in lists; left out, \"own\"."},

@@ -81,6 +81,7 @@ static gw_status fail_parse(gw_err *err, const json_error_t *why)
     return fail_at(err, code, at, text);
 }
 
+// NOLINTBEGIN(misc-no-recursion): as deep as the document, at most GW_NODE_DEPTH_MAX
 static bool convert(gw_arena *arena, json_t *json, gw_node *out);
 
 static bool convert_items(gw_arena *arena, json_t *json, gw_node *out)
@@ -136,6 +137,8 @@ static bool convert(gw_arena *arena, json_t *json, gw_node *out)
     out->type = GW_NODE_NULL;
     return true;
 }
+
+// NOLINTEND(misc-no-recursion)
 
 static bool is_blank(const char *text, size_t length)
 {

@@ -28,7 +28,7 @@ static bool make_room(gw_sink *sink, size_t more)
         sink->failed = true;
         return false;
     }
-    if (sink->length > 0) {
+    if (sink->text != NULL) {
         memcpy(text, sink->text, sink->length);
     }
     sink->text = text;
@@ -56,6 +56,7 @@ void gw_sink_printf(gw_sink *sink, const char *fmt, ...)
     va_start(args, fmt);
     va_list again;
     va_copy(again, args);
+    // NOLINTNEXTLINE(clang-analyzer-valist.Uninitialized): started above
     const int length = vsnprintf(NULL, 0, fmt, args);
     va_end(args);
     if (length >= 0 && make_room(sink, (size_t)length)) {

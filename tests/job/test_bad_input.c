@@ -333,6 +333,37 @@ START_TEST(a_text_of_many_megabytes_is_refused)
 }
 END_TEST
 
+START_TEST(quoted_pieces_of_the_document_stay_good_text)
+{
+    // 59 letters, then a character of three bytes: the cut at 60 bytes goes through it.
+    static const char TEXT[] =
+        "{\"groundwright\": 1, \"a\\nb\": 1, \"currency\": "
+        "\"aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa\xe2\x82\xac\", \"loops\": "
+        "\"aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa\xe2\x82\xac\", \"limits\": "
+        "\"aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa\xe2\x82\xac\"}";
+    gw_arena *const arena = gw_arena_create(0);
+    const gw_job_source source = {
+        .arena = arena, .units = units, .text = TEXT, .length = sizeof TEXT - 1};
+    gw_form_report report;
+    const gw_job *job = NULL;
+    ck_assert_int_ne(gw_job_read(&source, &job, &report, NULL), GW_OK);
+    bool saw_limits = false;
+    for (size_t i = 0; i < report.errors.count; i++) {
+        const gw_err *const e = &report.errors.items[i];
+        for (const char *s = e->text; *s != '\0'; s++) {
+            ck_assert_msg((unsigned char)*s >= 0x20, "control character in: %s", e->text);
+            ck_assert_msg((unsigned char)*s != 0xe2 || (unsigned char)s[2] == 0xa6 ||
+                              (unsigned char)s[2] == 0xac,
+                          "half a character in: %s", e->text);
+        }
+        saw_limits = saw_limits || strcmp(e->field, "limits") == 0;
+        ck_assert_ptr_null(strchr(e->field, '\n'));
+    }
+    ck_assert(saw_limits);
+    gw_arena_destroy(arena);
+}
+END_TEST
+
 // A NUL that no JSON escape hides.
 START_TEST(a_raw_nul_is_refused)
 {
@@ -387,6 +418,7 @@ int main(void)
     tcase_add_test(tcase, all_errors_of_a_document_are_collected_in_order_of_lines);
     tcase_add_test(tcase, a_flood_of_errors_is_cut_off_and_counted);
     tcase_add_test(tcase, a_text_of_many_megabytes_is_refused);
+    tcase_add_test(tcase, quoted_pieces_of_the_document_stay_good_text);
     tcase_add_test(tcase, a_raw_nul_is_refused);
     tcase_add_test(tcase, damaged_documents_never_crash);
     suite_add_tcase(suite, tcase);

@@ -187,6 +187,7 @@ START_TEST(the_least_job_lists_every_default_it_used)
         {"loops[0].trench.max_length_m", "150"},
         {"loops[0].header_m", "10"},
         {"money.compare_with", "\"oil_old\""},
+        {"money.work.accredited_installer", "true"},
     };
     for (size_t i = 0; i < sizeof WANT / sizeof WANT[0]; i++) {
         ck_assert_str_eq(default_of(job, WANT[i][0])->text, WANT[i][1]);
