@@ -22,6 +22,7 @@
 #include "house/design_load.h"
 #include "house/hourly_load.h"
 #include "job/job.h"
+#include "loop/frozen.h"
 #include "loop/size.h"
 #include "money/alternative.h"
 #include "money/estimate.h"
@@ -76,7 +77,12 @@ typedef struct {
     const gw_pipe_size *header;
     gw_plant plant; // with this loop's own circulator
     gw_loop_sized sized;
-    double entering_fluid_degc; // that resistances and head were worked out at
+    size_t horizons;              // simulated while sizing, all rounds
+    bool freezes;                 // the ground at the pipes does, and the sizing counts it
+    gw_loop_frozen frozen;        // when it does
+    double unfrozen_coldest_degc; // what line sources alone would have said, at
+    double unfrozen_length_m;     // the length they would have asked for
+    double entering_fluid_degc;   // that resistances and head were worked out at
     gw_circuit_result hydraulics;
     double circulator_w;  // electrical, all units, while running
     double land_length_m; // ground taken up

@@ -91,24 +91,36 @@ static gw_status solve_hydraulics(gw_design_priv *d, gw_design_loop *loop, doubl
     return gw_pipes_solve_circuits(d->arena, &d->fluids, &plan, &loop->hydraulics, d->err);
 }
 
-static gw_status size_once(gw_design_priv *d, gw_design_loop *loop, const gw_loop_plan *plan,
-                           const gw_loop_fluid *fluid, double start_m)
+static gw_loop_pipe pipe_of(const gw_design_loop *loop)
 {
-    const gw_job *const job = d->input->job;
-    const gw_loop_pipe pipe = {.outer_diameter_m = loop->pipe->outer_diameter_m,
-                               .inner_diameter_m = loop->pipe->inner_diameter_m,
-                               .conductivity_w_mk = loop->pipe->conductivity_w_mk};
+    return (gw_loop_pipe){.outer_diameter_m = loop->pipe->outer_diameter_m,
+                          .inner_diameter_m = loop->pipe->inner_diameter_m,
+                          .conductivity_w_mk = loop->pipe->conductivity_w_mk};
+}
+
+// What the rounds of sizing hand on to each other.
+typedef struct {
+    double circulator_w;
+    const double *correction_k; // by freezing, or NULL
+    double start_m;
+} sizing_round;
+
+static gw_status size_once(gw_design_priv *d, gw_design_loop *loop, const gw_loop_plan *plan,
+                           const gw_loop_fluid *fluid, const sizing_round *round)
+{
+    const gw_loop_pipe pipe = pipe_of(loop);
     const gw_loop_task task = {
         .plan = plan,
         .ground = plan->kind == GW_LOOP_BORES ? &d->design->bore_ground : &d->design->trench_ground,
         .pipe = &pipe,
         .fluid = fluid,
-        .limits = &job->limits,
+        .limits = &d->input->job->limits,
         .heating_w = d->design->loads.heating_w,
         .cooling_w = d->design->plant_cooling_w,
         .hot_water_w = d->design->hot_water_w,
         .plant = &loop->plant,
-        .start_m = start_m,
+        .correction_k = round->correction_k,
+        .start_m = round->start_m,
         .first_month = GW_LOOP_FIRST_MONTH,
     };
     return gw_loop_size(d->arena, &task, &loop->sized, d->err);
@@ -122,44 +134,85 @@ static double each_m(const gw_loop_plan *plan)
 // Working room around a collar or beside a trench (common practice, no source).
 static const double LAND_MARGIN_M = 1.0;
 
-// The circulator's own heat and power depend on the length it has to push through, the length on
-// the circulator's heat: two rounds settle it to a few watts.
-static gw_status size_with_circulator(gw_design_priv *d, gw_design_loop *loop,
-                                      const gw_loop_plan *plan)
+static gw_status one_round(gw_design_priv *d, gw_design_loop *loop, const gw_loop_plan *plan,
+                           const sizing_round *round, gw_loop_fluid *fluid)
 {
-    enum { ROUNDS = 4 };
+    const gw_plant_input input = with_circulator(d, round->circulator_w);
+    gw_status st = gw_plant_build(&input, &loop->plant, d->err);
+    if (st == GW_OK) {
+        st = fluid_at_design(d, loop, fluid);
+    }
+    if (st == GW_OK) {
+        st = size_once(d, loop, plan, fluid, round);
+    }
+    loop->horizons += loop->sized.try_count;
+    loop->circulator_w = round->circulator_w;
+    return st == GW_OK ? solve_hydraulics(d, loop, fluid->flow_m3_s) : st;
+}
+
+// Freezes the trench as it was just sized. The first time, the unfrozen answer is kept to show the
+// difference.
+static gw_status freeze_round(gw_design_priv *d, gw_design_loop *loop, const gw_loop_fluid *fluid)
+{
+    if (!loop->freezes) {
+        loop->freezes = true;
+        loop->unfrozen_coldest_degc = loop->sized.result.coldest.degc;
+        loop->unfrozen_length_m = loop->sized.response.length_m;
+    }
+    const gw_loop_pipe pipe = pipe_of(loop);
+    const gw_loop_site site = {.plan = &loop->sized.plan,
+                               .ground = &d->design->trench_ground,
+                               .pipe = &pipe,
+                               .fluid = fluid,
+                               .years = d->input->job->limits.years};
+    return gw_loop_freeze(d->arena, &site, &loop->sized.result, GW_LOOP_FIRST_MONTH, &loop->frozen,
+                          d->err);
+}
+
+// The circulator's heat and power depend on the length it pushes through, the ice on the heat per
+// metre, the length on both: rounds until neither moves the length. The ice of a longer loop is
+// less than that of a shorter one, so each round errs to the safe side.
+static gw_status size_in_rounds(gw_design_priv *d, gw_design_loop *loop, const gw_loop_plan *plan)
+{
+    enum { ROUNDS = 8 };
     static const double SETTLED_W = 5.0;
+    static const double SETTLED_FRAC = 0.03;
+    static const double SETTLED_K = 0.3;
     const gw_job_plant *const p = &d->input->job->plant;
     const bool given = gw_job_is_given(p->circulator_power_w);
-    const double capacity_w = d->plant.share_of_design_loss > 0.0
-                                  ? d->plant.share_of_design_loss * d->plant.design_loss_w
-                                  : 10000.0;
+    const double share = d->plant.share_of_design_loss;
+    const double capacity_w = share > 0.0 ? share * d->plant.design_loss_w : 10000.0;
     // First guess: 15 W per kilowatt, the best pumping grade of the trade.
-    double circulator_w =
-        given ? p->circulator_power_w * (double)p->unit_count : 0.015 * capacity_w;
-    double start_m = 0.0;
-    for (int round = 0; round < ROUNDS; round++) {
-        const gw_plant_input input = with_circulator(d, circulator_w);
-        gw_status st = gw_plant_build(&input, &loop->plant, d->err);
+    sizing_round round = {.circulator_w = given ? p->circulator_power_w * (double)p->unit_count
+                                                : 0.015 * capacity_w};
+    double gain_k = 0.0;
+    for (int i = 0; i < ROUNDS; i++) {
         gw_loop_fluid fluid;
-        if (st == GW_OK) {
-            st = fluid_at_design(d, loop, &fluid);
-        }
-        if (st == GW_OK) {
-            st = size_once(d, loop, plan, &fluid, start_m);
-        }
-        if (st == GW_OK) {
-            st = solve_hydraulics(d, loop, fluid.flow_m3_s);
-        }
+        gw_status st = one_round(d, loop, plan, &round, &fluid);
         if (st != GW_OK) {
             return st;
         }
-        loop->circulator_w = circulator_w;
-        if (given || fabs(loop->hydraulics.pump_w - circulator_w) < SETTLED_W) {
+        const double length_m = each_m(&loop->sized.plan);
+        const bool pump_settled =
+            given || fabs(loop->hydraulics.pump_w - round.circulator_w) < SETTLED_W;
+        bool ice_settled = true;
+        if (plan->kind == GW_LOOP_TRENCH &&
+            (loop->freezes || gw_loop_may_freeze(&loop->sized.response, &loop->sized.result))) {
+            st = freeze_round(d, loop, &fluid);
+            if (st != GW_OK) {
+                return st;
+            }
+            ice_settled = round.correction_k != NULL &&
+                          fabs(length_m - round.start_m) <= SETTLED_FRAC * length_m &&
+                          fabs(loop->frozen.coldest_gain_k - gain_k) < SETTLED_K;
+            gain_k = loop->frozen.coldest_gain_k;
+        }
+        if (pump_settled && ice_settled) {
             return GW_OK;
         }
-        circulator_w = loop->hydraulics.pump_w;
-        start_m = each_m(&loop->sized.plan);
+        round.circulator_w = given ? round.circulator_w : loop->hydraulics.pump_w;
+        round.correction_k = loop->freezes ? loop->frozen.correction_k : NULL;
+        round.start_m = length_m;
     }
     return GW_OK;
 }
@@ -255,7 +308,7 @@ gw_status gw_design_priv_loop(gw_design_priv *d, size_t index)
         st = gw_pipes_find(&d->pipes, d->input->job->pipes.header_pipe, &loop->header, d->err);
     }
     if (st == GW_OK) {
-        st = size_with_circulator(d, loop, &plan);
+        st = size_in_rounds(d, loop, &plan);
     }
     if (st != GW_OK) {
         return st;

@@ -123,6 +123,33 @@ static void lot_verdict(bench *b, const gw_design_loop *loop)
     }
 }
 
+static void ice_verdict(bench *b, const gw_design_loop *loop)
+{
+    if (!loop->freezes) {
+        return;
+    }
+    static const char *const MONTHS[] = {"January",   "February", "March",    "April",
+                                         "May",       "June",     "July",     "August",
+                                         "September", "October",  "November", "December"};
+    const gw_loop_frozen *const f = &loop->frozen;
+    const bool bad = f->joins_pipe || !f->thaws;
+    add(b, (gw_verdict){.state = GW_VERDICT_CAUTION,
+                        .what = "ice around a pipe, radius when thickest",
+                        .kind = GW_QTY_LENGTH,
+                        .found = f->greatest_radius_m,
+                        .because =
+                            gw_arena_printf(b->d->arena,
+                                            "thickest at the end of %s%s; frozen ground heaves: "
+                                            "keep clear of foundations, drains and "
+                                            "septic field. Without ice the coldest water would be "
+                                            "%.1f °C at the length of %.0f m",
+                                            MONTHS[f->greatest_month],
+                                            bad ? (f->thaws ? "; the ice of two pipes meets"
+                                                            : "; it does not all thaw in summer")
+                                                : "",
+                                            loop->unfrozen_coldest_degc, loop->unfrozen_length_m)});
+}
+
 // VDI 4640-2 (2001) bands for bores at 2,400 h: below 20 W/m anywhere, above 84 W/m nowhere.
 static void plausibility_verdicts(bench *b, const gw_design_loop *loop)
 {
@@ -151,16 +178,7 @@ static void plausibility_verdicts(bench *b, const gw_design_loop *loop)
                    .side = GW_LIMIT_AT_MOST,
                    .limit = 40.0,
                    .because = "wet sand of VDI 4640-2 (2001) at 1,800 h; a guideline, not a law"});
-        add(b, (gw_verdict){.state = s->result.coldest_week_degc < 0.0 ? GW_VERDICT_CAUTION
-                                                                       : GW_VERDICT_HOLDS,
-                            .what = "entering water, mean of the coldest week",
-                            .kind = GW_QTY_TEMPERATURE,
-                            .found = s->result.coldest_week_degc,
-                            .side = GW_LIMIT_AT_LEAST,
-                            .limit = 0.0,
-                            .because = "below freezing the ground around the pipes freezes and may "
-                                       "heave; the heat that "
-                                       "freezing gives up is not counted here"});
+        ice_verdict(b, loop);
     }
 }
 

@@ -53,13 +53,14 @@ typedef struct {
 } gw_loop_site;
 
 typedef struct {
-    gw_exp_response step;    // drop of the mean fluid temperature, K per W/m of heat extracted
-    double length_m;         // that the W/m refer to: bores, or pipe of all trenches
-    double capacity_w_k;     // of the whole flow: volume flow × density × specific heat
-    double undisturbed_degc; // yearly mean that the fluid would settle at
-    gw_ground_wave wave;     // and its yearly wave
-    double resistance_mk_w;  // fluid to ground, effective, per metre of length_m
-    double reynolds;         // in the pipe of one circuit
+    gw_exp_response step;       // drop of the mean fluid temperature, K per W/m of heat extracted
+    double length_m;            // that the W/m refer to: bores, or pipe of all trenches
+    double capacity_w_k;        // of the whole flow: volume flow × density × specific heat
+    double undisturbed_degc;    // yearly mean that the fluid would settle at
+    const double *correction_k; // [8760] added to it hour by hour (loop/frozen.h), or NULL
+    gw_ground_wave wave;        // and its yearly wave
+    double resistance_mk_w;     // fluid to ground, effective, per metre of length_m
+    double reynolds;            // in the pipe of one circuit
     gw_film_regime regime;
     double steady_mk_w;         // response at infinite time, resistance included
     size_t circuits;            // in parallel

@@ -56,7 +56,9 @@ static double *undisturbed_year(gw_arena *arena, const gw_loop_response *r)
     }
     for (size_t h = 0; h < GW_LOOP_HOURS; h++) {
         const double phase = 2.0 * PI * ((double)h + 1.0) / GW_LOOP_HOURS;
-        t_degc[h] = r->undisturbed_degc + r->wave.real_k * cos(phase) - r->wave.imag_k * sin(phase);
+        const double ice_k = r->correction_k != NULL ? r->correction_k[h] : 0.0;
+        t_degc[h] =
+            r->undisturbed_degc + ice_k + r->wave.real_k * cos(phase) - r->wave.imag_k * sin(phase);
     }
     return t_degc;
 }
@@ -272,9 +274,12 @@ static gw_status start_result(gw_arena *arena, const gw_loop_run *run, gw_loop_r
                             .coldest_week_degc = INFINITY,
                             .leaving_degc = INFINITY};
     out->months = gw_arena_alloc(arena, MONTHS * run->years, sizeof *out->months);
-    return out->months != NULL
-               ? GW_OK
-               : gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory simulating the loop");
+    out->day_heat_w_m = gw_arena_alloc(arena, GW_DAYS_PER_YEAR, sizeof *out->day_heat_w_m);
+    out->day_fluid_degc = gw_arena_alloc(arena, GW_DAYS_PER_YEAR, sizeof *out->day_fluid_degc);
+    if (out->months == NULL || out->day_heat_w_m == NULL || out->day_fluid_degc == NULL) {
+        return gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory simulating the loop");
+    }
+    return GW_OK;
 }
 
 // A loop that never ran has no entering water: report the ground's own temperature.
@@ -393,6 +398,13 @@ static inline hour_heat find_hour(march *m, moment now, double still_degc, doubl
     return work_out(m, now, &problem);
 }
 
+static inline void tally_last_day(gw_loop_result *out, size_t hour, double heat_w_m,
+                                  double fluid_degc)
+{
+    out->day_heat_w_m[hour / 24] += heat_w_m / 24.0;
+    out->day_fluid_degc[hour / 24] += fluid_degc / 24.0;
+}
+
 // Solves one hour and books it; *q_w_m is the heat taken per metre.
 static inline bool step_hour(march *m, moment now, ground_state ground, double *q_w_m)
 {
@@ -402,6 +414,9 @@ static inline bool step_hour(march *m, moment now, ground_state ground, double *
     if (m->idle[now.hour]) {
         *q_w_m = 0.0;
         tally_month(&m->tally.month, still_degc);
+        if (now.year == m->tally.run->years) {
+            tally_last_day(out, now.hour, 0.0, still_degc);
+        }
         return true;
     }
     const hour_heat a = find_hour(m, now, still_degc, slope_k_w);
@@ -413,6 +428,9 @@ static inline bool step_hour(march *m, moment now, ground_state ground, double *
         smaller(out->leaving_degc, a.entering_degc - 2.0 * m->half_capacity_k_w * a.ground_w);
     tally_water(&m->tally, now, a.entering_degc);
     tally_month(&m->tally.month, a.entering_degc);
+    if (now.year == m->tally.run->years) {
+        tally_last_day(out, now.hour, *q_w_m, a.entering_degc - m->half_capacity_k_w * a.ground_w);
+    }
     return a.converged;
 }
 

@@ -86,11 +86,13 @@ typedef struct {
     double leaving_degc;      // least temperature of water leaving the heat pump
     double peak_extraction_w; // greatest hourly mean
     double peak_rejection_w;
-    gw_loop_energy first;  // first year of operation
-    gw_loop_energy last;   // last year of operation
-    gw_loop_month *months; // [12 × years] from first_month on, in the arena
-    double heating_spf;    // last year: heat delivered / all electricity for heating
-    unsigned flags;        // of plant.h, or-ed over the horizon
+    gw_loop_energy first;   // first year of operation
+    gw_loop_energy last;    // last year of operation
+    gw_loop_month *months;  // [12 × years] from first_month on, in the arena
+    double *day_heat_w_m;   // [365] calendar days of the last year: mean heat, W per metre
+    double *day_fluid_degc; // [365] and mean fluid temperature in the ground
+    double heating_spf;     // last year: heat delivered / all electricity for heating
+    unsigned flags;         // of plant.h, or-ed over the horizon
 } gw_loop_result;
 
 // Errors: GW_ERR_RANGE (field named), GW_ERR_NOMEM, GW_ERR_CONVERGE (names year and hour).

@@ -97,6 +97,7 @@ static gw_status attempt(search *s)
     if (st != GW_OK) {
         return st;
     }
+    out->response.correction_k = t->correction_k;
     const gw_loop_run run = {.heating_w = t->heating_w,
                              .cooling_w = t->cooling_w,
                              .hot_water_w = t->hot_water_w,

@@ -24,8 +24,9 @@ typedef struct {
     const double *cooling_w;   // [8760]
     const double *hot_water_w; // [8760] or NULL
     const gw_plant *plant;
-    double start_m;     // first length to try, each; 0 = from guideline bands
-    size_t first_month; // 0 = January to 11
+    const double *correction_k; // [8760] by freezing (loop/frozen.h), or NULL
+    double start_m;             // first length to try, each; 0 = from guideline bands
+    size_t first_month;         // 0 = January to 11
 } gw_loop_task;
 
 typedef enum {

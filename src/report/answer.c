@@ -260,7 +260,7 @@ static void numbers(page *p, const gw_design_loop *loop)
         "  Ground %s, undisturbed %s; fluid to ground %s; fit of the response within %.2f %%.\n",
         Q(CONDUCTIVITY, r->soil.conductivity_w_mk), Q(TEMPERATURE, r->undisturbed_degc),
         Q(LINE_RESISTANCE, r->resistance_mk_w), 100.0 * r->step.fit_error_frac);
-    gw_prose_add(&p->text, "  Sizing took %zu simulated horizons:", loop->sized.try_count);
+    gw_prose_add(&p->text, "  Sizing took %zu simulated horizons; the last round:", loop->horizons);
     for (size_t i = 0; i < loop->sized.try_count; i++) {
         const gw_loop_try *const t = &loop->sized.tries[i];
         gw_prose_add(&p->text, "%s %zu × %s → %s", i > 0 ? "," : "", t->count, Q(LENGTH, t->each_m),
