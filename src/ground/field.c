@@ -2,6 +2,7 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "ground/field.h"
 
+#include "ground/modes.h"
 #include "ground/solve.h"
 #include "ground/spectrum.h"
 #include "ground/transfer.h"
@@ -90,42 +91,9 @@ static gw_status check_times(const gw_field *field, const gw_field_times *times,
 
 // ---- the field at all p ----
 
-enum { LARGE_SYSTEM = 250 };
+enum { LARGE_SYSTEM = 250 }; // unknowns from which on every p is dear
 
-// What the field does for 1 W per metre of its segments.
-typedef struct {
-    gw_transfer *transfer;
-    gw_spectrum spectrum;
-    double *drop; // [spectrum] fluid temperature drop, p-multiplied
-    double *load; // [spectrum][groups] W/m of each group
-} field_modes;
-
-static double sum_of_lengths(const gw_field *field)
-{
-    double sum = 0.0;
-    for (size_t i = 0; i < field->count; ++i) {
-        sum += field->segments[i].length_m;
-    }
-    return sum;
-}
-
-// Shortest time constant that matters: a share of the first time; but segments that differ in
-// radius or resistance share the load unequally from the very start, down to about r²/10α.
-static double fastest_s(const gw_field *field, double first_s, double share)
-{
-    double radius = HUGE_VAL;
-    bool alike = true;
-    for (size_t i = 0; i < field->count; ++i) {
-        radius = fmin(radius, field->segments[i].radius_m);
-        alike = alike && field->segments[i].radius_m == field->segments[0].radius_m;
-        alike = alike && (field->resistance_mk_w == NULL ||
-                          field->resistance_mk_w[i] == field->resistance_mk_w[0]);
-    }
-    const double start = 0.1 * radius * radius / field->medium.diffusivity_m2_s;
-    return alike ? share * first_s : fmin(share * first_s, start);
-}
-
-static gw_status solve_all(gw_arena *arena, const gw_field *field, field_modes *modes, gw_err *err)
+static gw_status solve_all(gw_arena *arena, const gw_field *field, gw_modes *modes, gw_err *err)
 {
     const gw_transfer *const t = modes->transfer;
     const size_t n = modes->spectrum.count;
@@ -136,7 +104,7 @@ static gw_status solve_all(gw_arena *arena, const gw_field *field, field_modes *
     }
     const gw_solve solve = {t, modes->spectrum.p, n, modes->load};
     const gw_status st = gw_solve_loads(arena, &solve, err);
-    const double total = sum_of_lengths(field);
+    const double total = gw_modes_length_m(field);
     for (size_t m = 0; m < n && st == GW_OK; ++m) {
         // Solved for a drop of 1 K: load per metre u; the field's mean is then Σ L u / total.
         double *const load = modes->load + m * t->groups;
@@ -152,27 +120,6 @@ static gw_status solve_all(gw_arena *arena, const gw_field *field, field_modes *
     return st;
 }
 
-static gw_status find_modes(gw_arena *arena, const gw_field *field, const gw_field_times *times,
-                            field_modes *modes, gw_err *err)
-{
-    double last = times->times_s[times->count - 1];
-    if (isinf(last)) {
-        last = times->count > 1 ? times->times_s[times->count - 2] : 1e9;
-    }
-    const double first = fmin(times->times_s[0], last);
-    gw_status st = gw_transfer_create(arena, field, &modes->transfer, err);
-    if (st != GW_OK) {
-        return st;
-    }
-    // A large system pays for every p; a small one takes more of them for a closer fit.
-    const bool large = modes->transfer->groups > LARGE_SYSTEM;
-    const gw_spectrum_range range = {.fastest_s = fastest_s(field, first, large ? 3e-3 : 1e-3),
-                                     .slowest_s = (large ? 10.0 : 30.0) * last,
-                                     .per_decade = large ? 4.0 : 5.0};
-    st = gw_spectrum_init(arena, &range, &modes->spectrum, err);
-    return st == GW_OK ? solve_all(arena, field, modes, err) : st;
-}
-
 // Drop of the first instant: all the load behind parallel resistances; zero if one has none.
 static double instant_drop(const gw_field *field, const gw_transfer *t)
 {
@@ -183,100 +130,41 @@ static double instant_drop(const gw_field *field, const gw_transfer *t)
         }
         conductance += t->length_m[g] * t->length_m[g] / t->resistance_k[g];
     }
-    return sum_of_lengths(field) / conductance;
+    return gw_modes_length_m(field) / conductance;
 }
 
-// Load ratio: 1 W per metre of total_length_m in W per metre of the segments.
-static double load_ratio(const gw_field *field)
+static gw_status find_modes(gw_arena *arena, const gw_field *field, const gw_field_times *times,
+                            gw_modes *modes, gw_err *err)
 {
-    const double sum = sum_of_lengths(field);
-    return field->total_length_m > 0.0 ? field->total_length_m / sum : 1.0;
+    gw_status st = gw_transfer_create(arena, field, &modes->transfer, err);
+    if (st == GW_OK) {
+        const bool large = modes->transfer->groups > LARGE_SYSTEM;
+        st = gw_modes_spectrum(arena, field, times, large, &modes->spectrum, err);
+    }
+    if (st == GW_OK) {
+        st = solve_all(arena, field, modes, err);
+    }
+    if (st == GW_OK) {
+        modes->instant = instant_drop(field, modes->transfer);
+    }
+    return st;
 }
 
 // ---- step response of the field ----
-
-static const gw_segment *longest_of(const gw_field *field)
-{
-    const gw_segment *longest = &field->segments[0];
-    for (size_t i = 1; i < field->count; ++i) {
-        longest = field->segments[i].length_m > longest->length_m ? &field->segments[i] : longest;
-    }
-    return longest;
-}
-
-// The response of the longest segment on itself is known in time and at p, and carries the early
-// part of the field's; only the difference (ends, neighbours) is fitted.
-static gw_status subtract_reference(gw_arena *arena, const field_modes *modes,
-                                    const gw_segment *reference, double *difference, gw_err *err)
-{
-    const gw_transfer *const t = modes->transfer;
-    double *const f = gw_arena_alloc(arena, t->nodes, sizeof *f);
-    double *const factor = gw_arena_alloc(arena, t->nodes, sizeof *factor);
-    if (f == NULL || factor == NULL) {
-        return no_memory(err);
-    }
-    gw_kernel_pair(&(gw_kernel_at){&t->table, t->s, t->nodes, false}, reference, reference, f);
-    for (size_t m = 0; m < modes->spectrum.count; ++m) {
-        gw_transfer_factors(t, modes->spectrum.p[m], factor);
-        double sum = 0.0;
-        for (size_t q = 0; q < t->nodes; ++q) {
-            sum += t->w[q] * f[q] * factor[q];
-        }
-        difference[m] -= sum / reference->length_m;
-    }
-    return GW_OK;
-}
 
 gw_status gw_field_step_response(gw_arena *arena, const gw_field *field,
                                  const gw_field_times *times, gw_field_step *out, gw_err *err)
 {
     gw_status st = check_times(field, times, err);
-    field_modes modes = {0};
+    gw_modes modes = {0};
     if (st == GW_OK) {
         st = find_modes(arena, field, times, &modes, err);
     }
     if (st != GW_OK) {
         return st;
     }
-    const size_t n = modes.spectrum.count;
-    double *const difference = gw_arena_alloc(arena, n, sizeof *difference);
-    double *const scale = gw_arena_alloc(arena, n, sizeof *scale);
-    double *const weight = gw_arena_alloc(arena, n, sizeof *weight);
-    double *const h = gw_arena_alloc(arena, times->count, sizeof *h);
-    if (difference == NULL || scale == NULL || weight == NULL || h == NULL) {
-        return no_memory(err);
-    }
-    const double instant = instant_drop(field, modes.transfer), ratio = load_ratio(field);
-    // Errors count relative to the response, but not below that of the first time: above it the
-    // transfer function falls off exponentially and no longer shows.
-    size_t start = n - 1;
-    while (start > 0 && modes.spectrum.p[start] * times->times_s[0] > 1.0) {
-        --start;
-    }
-    for (size_t m = 0; m < n; ++m) {
-        difference[m] = modes.drop[m] - instant;
-        scale[m] = modes.drop[m] + modes.drop[start];
-    }
-    const gw_segment *const reference = longest_of(field);
-    st = subtract_reference(arena, &modes, reference, difference, err);
-    *out = (gw_field_step){.h_mk_w = h,
-                           .steady_mk_w = ratio * modes.drop[0],
-                           .instant_mk_w = ratio * instant,
-                           .unknowns = modes.transfer->groups,
-                           .kernels = modes.transfer->kernels};
-    if (st == GW_OK) {
-        st = gw_spectrum_fit(arena, &modes.spectrum, &(gw_spectrum_data){difference, scale}, weight,
-                             &out->fit_error_frac, err);
-    }
-    if (st == GW_OK) {
-        const gw_response_case with = {field->medium, times->times_s, times->count, false};
-        st = gw_response_between(&with, reference, reference, h, err);
-    }
-    for (size_t i = 0; i < times->count && st == GW_OK; ++i) {
-        const double rest = gw_spectrum_step(&modes.spectrum, weight, times->times_s[i]);
-        h[i] = ratio * (h[i] + rest + instant);
-    }
-    return st;
+    *out = (gw_field_step){.unknowns = modes.transfer->groups, .kernels = modes.transfer->kernels};
+    return gw_modes_to_times(arena, &modes, times, out, err);
 }
 
 // ---- points ----
@@ -289,7 +177,7 @@ typedef struct {
     double *factor;                      // [spectrum][nodes]
 } point_work;
 
-static gw_status prepare_points(gw_arena *arena, const field_modes *modes, point_work *work,
+static gw_status prepare_points(gw_arena *arena, const gw_modes *modes, point_work *work,
                                 gw_err *err)
 {
     const gw_transfer *const t = modes->transfer;
@@ -306,7 +194,7 @@ static gw_status prepare_points(gw_arena *arena, const field_modes *modes, point
 }
 
 // Uniform load is known exactly in time (h, on entry); what the unequal loads add is fitted.
-static gw_status point_response(gw_arena *arena, const field_modes *modes, const point_work *work,
+static gw_status point_response(gw_arena *arena, const gw_modes *modes, const point_work *work,
                                 const gw_position *point, const gw_field_times *times, double *h,
                                 gw_err *err)
 {
@@ -335,7 +223,7 @@ static gw_status point_response(gw_arena *arena, const field_modes *modes, const
     }
     const gw_spectrum_data data = {work->difference, work->scale};
     const gw_status st = gw_spectrum_fit(arena, &modes->spectrum, &data, work->weight, NULL, err);
-    const double ratio = load_ratio(t->field);
+    const double ratio = gw_modes_ratio(t->field);
     for (size_t k = 0; k < times->count && st == GW_OK; ++k) {
         h[k] = ratio * (h[k] + gw_spectrum_step(&modes->spectrum, work->weight, times->times_s[k]));
     }
@@ -347,7 +235,7 @@ gw_status gw_field_point_response(gw_arena *arena, const gw_field *field,
                                   double **h_mk_w, gw_err *err)
 {
     gw_status st = check_times(field, times, err);
-    field_modes modes = {0};
+    gw_modes modes = {0};
     point_work work = {0};
     if (st == GW_OK) {
         st = find_modes(arena, field, times, &modes, err);
@@ -366,7 +254,7 @@ gw_status gw_field_point_response(gw_arena *arena, const gw_field *field,
     const gw_response_map map = {field->segments, NULL, field->count, points->points,
                                  points->count};
     st = gw_response_map_points(&with, &map, h, err);
-    const bool unequal = field->boundary != GW_FIELD_EQUAL_FLUX || load_ratio(field) != 1.0;
+    const bool unequal = field->boundary != GW_FIELD_EQUAL_FLUX || gw_modes_ratio(field) != 1.0;
     for (size_t i = 0; i < points->count && st == GW_OK && unequal; ++i) {
         st = point_response(arena, &modes, &work, &points->points[i], times, h + i * times->count,
                             err);
@@ -416,7 +304,7 @@ gw_status gw_field_mix_periodic(gw_arena *arena, const gw_field *field,
         weight[i] = (gw_complex){share * (q.re * sum.re + q.im * sum.im),
                                  share * (q.im * sum.re - q.re * sum.im)};
     }
-    const double total = load_ratio(field) * sum_of_lengths(field) / size2;
+    const double total = gw_modes_ratio(field) * gw_modes_length_m(field) / size2;
     *out = (gw_field_periodic){weight, {total * sum.re, -total * sum.im}};
     return GW_OK;
 }

@@ -46,7 +46,7 @@ static gw_status make_groups(gw_arena *arena, gw_transfer *t, gw_err *err)
     return GW_OK;
 }
 
-static gw_status make_nodes(gw_arena *arena, gw_transfer *t, gw_err *err)
+gw_status gw_transfer_nodes(gw_arena *arena, gw_transfer *t, gw_err *err)
 {
     double radius = HUGE_VAL, depth = 0.0;
     for (size_t i = 0; i < t->field->count; ++i) {
@@ -80,7 +80,7 @@ gw_status gw_transfer_create(gw_arena *arena, const gw_field *field, gw_transfer
     gw_kernel_table_init(&t->table);
     gw_status st = make_groups(arena, t, err);
     if (st == GW_OK) {
-        st = make_nodes(arena, t, err);
+        st = gw_transfer_nodes(arena, t, err);
     }
     if (st == GW_OK) {
         st = gw_columns_fit(field) ? gw_columns_create(arena, t, err)

@@ -74,6 +74,9 @@ typedef struct {
 gw_status gw_transfer_create(gw_arena *arena, const gw_field *field, gw_transfer **out,
                              gw_err *err) GW_MUST_USE;
 
+// The nodes over s alone, for the field and table already set.
+gw_status gw_transfer_nodes(gw_arena *arena, gw_transfer *transfer, gw_err *err) GW_MUST_USE;
+
 // e^(−p/(4αs²)) at the nodes.
 void gw_transfer_factors(const gw_transfer *transfer, double p, double *factor);
 
