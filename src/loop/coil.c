@@ -122,33 +122,19 @@ typedef struct {
     bool without_mirror;
 } ring_field;
 
-// One ring on another at (along, across), real minus image.
-static double ring_pair(const ring_field *f, double s, double along_m, double across_m)
+// Two rings of one flat floor, real minus image.
+static double flat_pair(const ring_field *f, double s, double offset_m)
 {
-    const double depth2_m2 = 4.0 * f->depth_m * f->depth_m;
-    if (!f->upright) {
-        const double left = f->without_mirror ? 1.0 : -expm1(-s * s * depth2_m2);
-        return gw_coil_ring_mean(s, f->ring_radius_m, hypot(along_m, across_m)) * left;
-    }
-    // Planes along the trench: across it the distance is the same for all pairs of points; the
-    // image of a ring is a ring of the same plane.
-    const double apart = exp(-s * s * across_m * across_m);
-    const double real = gw_coil_ring_mean(s, f->ring_radius_m, along_m);
-    const double image = f->without_mirror ? 0.0
-                                           : gw_coil_ring_mean(s, f->ring_radius_m,
-                                                               sqrt(along_m * along_m + depth2_m2));
-    return apart * (real - image);
+    const double depth2_m = 2.0 * f->depth_m;
+    const double left = f->without_mirror ? 1.0 : -expm1(-s * s * depth2_m * depth2_m);
+    return left * gw_coil_ring_mean(s, f->ring_radius_m, offset_m);
 }
 
-static double ring_itself(const ring_field *f, double s)
+// Two rings of one upright plane: the image of a ring is a ring of the same plane.
+static double upright_image(const ring_field *f, double s, double along_m)
 {
-    const double real = gw_coil_ring_self(s, f->ring_radius_m, f->pipe_radius_m);
-    if (f->without_mirror) {
-        return real;
-    }
-    const double depth2_m = 2.0 * f->depth_m;
-    return f->upright ? real - gw_coil_ring_mean(s, f->ring_radius_m, depth2_m)
-                      : -real * expm1(-s * s * depth2_m * depth2_m);
+    const double offset_m = hypot(along_m, 2.0 * f->depth_m);
+    return f->without_mirror ? 0.0 : gw_coil_ring_mean(s, f->ring_radius_m, offset_m);
 }
 
 // Rings that overlap cannot lie in one plane where they cross: there the pipes lie one on the
@@ -159,41 +145,89 @@ static double overlap(const ring_field *f, double s, double along_m)
     return along_m < 2.0 * f->ring_radius_m + gap_m ? exp(-s * s * gap_m * gap_m) : 1.0;
 }
 
-// All rings on the mean ring. Of N rings in a row a pair m apart occurs with weight 2 (1 − m/N);
-// the same across trenches.
-static double all_rings(const ring_field *f, double s)
+// Beyond this distance between centres nothing is left.
+static double reach_m(const ring_field *f, double s)
 {
-    const double reach_m = 6.2 / s + 2.0 * f->ring_radius_m;
-    double sum = ring_itself(f, s);
-    for (double k = 0.0; k < f->trenches && k * f->spacing_m < reach_m; k += 1.0) {
-        const double share = k > 0.0 ? 2.0 * (1.0 - k / f->trenches) : 1.0;
-        double row = k > 0.0 ? ring_pair(f, s, 0.0, k * f->spacing_m) : 0.0;
-        for (double m = 1.0; m < f->rings && m * f->pitch_m < reach_m; m += 1.0) {
-            const double along_m = m * f->pitch_m;
-            row += 2.0 * (1.0 - m / f->rings) * (k > 0.0 ? 1.0 : overlap(f, s, along_m)) *
-                   ring_pair(f, s, along_m, k * f->spacing_m);
+    return 6.2 / s + 2.0 * f->ring_radius_m;
+}
+
+// Of N rings in a row a pair m apart occurs with weight 2 (1 − m/N) in the mean; the same across
+// trenches.
+static double pair_share(double apart, double count)
+{
+    return 2.0 * (1.0 - apart / count);
+}
+
+static double flat_rings(const ring_field *f, double s)
+{
+    const double depth2_m = 2.0 * f->depth_m;
+    const double self = gw_coil_ring_self(s, f->ring_radius_m, f->pipe_radius_m);
+    double sum = f->without_mirror ? self : -self * expm1(-s * s * depth2_m * depth2_m);
+    for (double m = 1.0; m < f->rings && m * f->pitch_m < reach_m(f, s); m += 1.0) {
+        const double along_m = m * f->pitch_m;
+        sum += pair_share(m, f->rings) * overlap(f, s, along_m) * flat_pair(f, s, along_m);
+    }
+    for (double k = 1.0; k < f->trenches && k * f->spacing_m < reach_m(f, s); k += 1.0) {
+        const double across_m = k * f->spacing_m;
+        double row = flat_pair(f, s, across_m);
+        for (double m = 1.0; m < f->rings && m * f->pitch_m < reach_m(f, s); m += 1.0) {
+            row += pair_share(m, f->rings) * flat_pair(f, s, hypot(m * f->pitch_m, across_m));
         }
-        sum += share * row;
+        sum += pair_share(k, f->trenches) * row;
     }
     return sum;
 }
 
-// ∫ all_rings ds between two values of ln s: Gauss–Legendre, 8 points to each panel of at most 0.4.
+// Planes along the trench: from trench to trench the distance across is the same for all pairs of
+// points and comes out as a factor.
+static double upright_rings(const ring_field *f, double s)
+{
+    const double image = upright_image(f, s, 0.0);
+    double own = gw_coil_ring_self(s, f->ring_radius_m, f->pipe_radius_m) - image;
+    double other = gw_coil_ring_mean(s, f->ring_radius_m, 0.0) - image;
+    for (double m = 1.0; m < f->rings && m * f->pitch_m < reach_m(f, s); m += 1.0) {
+        const double along_m = m * f->pitch_m;
+        const double real = gw_coil_ring_mean(s, f->ring_radius_m, along_m);
+        const double share = pair_share(m, f->rings);
+        const double mirror = upright_image(f, s, along_m);
+        own += share * (overlap(f, s, along_m) * real - mirror);
+        other += share * (real - mirror);
+    }
+    double across = 0.0;
+    for (double k = 1.0; k < f->trenches && k * f->spacing_m < reach_m(f, s); k += 1.0) {
+        const double x = s * k * f->spacing_m;
+        across += pair_share(k, f->trenches) * exp(-x * x);
+    }
+    return own + across * other;
+}
+
+// Mean of the kernel from all rings to the mean ring.
+static double all_rings(const ring_field *f, double s)
+{
+    return f->upright ? upright_rings(f, s) : flat_rings(f, s);
+}
+
+// ∫ all_rings ds between two values of ln s: Gauss–Legendre, 8 points to each panel of at most 0.4;
+// 4 points do for one of at most 0.2.
 static double integrate(const ring_field *f, double low, double high)
 {
-    static const double node[] = {0.1834346424956498, 0.5255324099163290, 0.7966664774136267,
-                                  0.9602898564975363};
-    static const double weight[] = {0.3626837833783620, 0.3137066458778873, 0.2223810344533745,
-                                    0.1012285362903763};
+    static const double node[2][4] = {
+        {0.3399810435848563, 0.8611363115940526},
+        {0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363}};
+    static const double weight[2][4] = {
+        {0.6521451548625461, 0.3478548451374538},
+        {0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763}};
     const size_t panels = 1 + (size_t)((high - low) / 0.4);
     const double half = 0.5 * (high - low) / (double)panels;
+    const size_t rule = half > 0.1 ? 1 : 0;
     double sum = 0.0;
     for (size_t p = 0; p < panels; p++) {
         const double middle = low + (2.0 * (double)p + 1.0) * half;
-        for (size_t i = 0; i < 4; i++) {
-            const double below = exp(middle - half * node[i]);
-            const double above = exp(middle + half * node[i]);
-            sum += weight[i] * half * (below * all_rings(f, below) + above * all_rings(f, above));
+        for (size_t i = 0; i < 2 + 2 * rule; i++) {
+            const double below = exp(middle - half * node[rule][i]);
+            const double above = exp(middle + half * node[rule][i]);
+            sum += weight[rule][i] * half *
+                   (below * all_rings(f, below) + above * all_rings(f, above));
         }
     }
     return sum;
@@ -280,16 +314,19 @@ gw_status gw_coil_lines_of(const gw_coil_plan *coil, double pipe_diameter_m, gw_
     const gw_coil_extent extent = gw_coil_extent_of(coil);
     // The mean square of a ring's points from its axis is R²/2, that of two lines their distance².
     const double off_m = 0.5 * coil->ring_diameter_m / sqrt(2.0);
+    // One pitch of line for each ring, so that the heat per metre is right along the middle.
+    const double row_m = extent.rings * coil->pitch_m;
     for (int i = 0; i < 2; i++) {
         const double side_m = i == 0 ? -off_m : off_m;
         const bool upright = coil->lie == GW_COIL_UPRIGHT;
         out->line[i] = (gw_segment){.x_m = upright ? 0.0 : side_m,
+                                    .y_m = 0.5 * (coil->length_m - row_m),
                                     .z_m = extent.centre_depth_m + (upright ? side_m : 0.0),
                                     .dy = 1.0,
-                                    .length_m = coil->length_m,
+                                    .length_m = row_m,
                                     .radius_m = 0.5 * pipe_diameter_m};
     }
-    out->load_ratio = extent.ring_pipe_m / (2.0 * coil->length_m);
+    out->load_ratio = extent.turn_m / (2.0 * coil->pitch_m);
     return GW_OK;
 }
 

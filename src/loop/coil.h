@@ -88,8 +88,9 @@ gw_status gw_coil_undisturbed(const gw_coil_plan *coil, const gw_ground_climate 
                               double diffusivity_m2_s, gw_coil_rest *out, gw_err *err) GW_MUST_USE;
 
 // Two straight lines that stand for one trench's rings when seen from outside the trench: same
-// heat, same place, same second moment. lines[2] are 2 lines with x from the trench's centre line
-// and y along the trench from 0; each carries load_ratio W/m per W/m of ring pipe.
+// heat, same place, same second moment. x counts from the trench's centre line and y along the
+// trench from 0; each line carries load_ratio W/m per W/m of ring pipe. Within 1 % of the rings
+// from one ring diameter outside the trench on.
 typedef struct {
     gw_segment line[2];
     double load_ratio;
