@@ -83,7 +83,7 @@ typedef gw_status (*march)(gw_arena *, const gw_loop_run *, gw_loop_result *, gw
 // Shortest of `tries` runs, and the coldest water found.
 static double time_march(march f, const gw_loop_run *run, int tries, double *coldest_degc)
 {
-    double best_s = INFINITY;
+    double best_s = HUGE_VAL;
     for (int i = 0; i < tries; i++) {
         gw_arena *const arena = gw_arena_create((size_t)4 << 30);
         gw_loop_result out;

@@ -376,14 +376,13 @@ static bool take_number(const char **text, double *out)
     return true;
 }
 
-// "R-20", "R 20", "RSI 3.5", "U-0.3", "USI 1.7": the letter names the unit and comes first.
+// "R-20", "R 20", "RSI 3.5", "U-0.3", "USI 1.7": the letter names the unit and comes first. Windows
+// are sold by U and walls by R, so either is taken where the other is kept.
 static bool take_letter_value(gw_quantity_kind kind, const char *s, double *out)
 {
-    const bool is_resistance = kind == GW_QTY_INSULATION;
-    if (!is_resistance && kind != GW_QTY_TRANSMITTANCE) {
-        return false;
-    }
-    if (toupper((unsigned char)s[0]) != (is_resistance ? 'R' : 'U')) {
+    const int letter = toupper((unsigned char)s[0]);
+    if ((kind != GW_QTY_INSULATION && kind != GW_QTY_TRANSMITTANCE) ||
+        (letter != 'R' && letter != 'U')) {
         return false;
     }
     s++;
@@ -398,7 +397,24 @@ static bool take_letter_value(gw_quantity_kind kind, const char *s, double *out)
         return false;
     }
     const double imperial_r = 0.17611018368230; // m²·K/W in 1 h·ft²·°F/Btu (Btu IT, exact feet)
-    *out = is_si ? value : is_resistance ? value * imperial_r : value / imperial_r;
+    const double si = is_si ? value : letter == 'R' ? value * imperial_r : value / imperial_r;
+    const bool as_kept = (letter == 'R') == (kind == GW_QTY_INSULATION);
+    if (!as_kept && !(si > 0.0)) {
+        return false;
+    }
+    *out = as_kept ? si : 1.0 / si;
+    return true;
+}
+
+// The units library adds its offset in a way that leaves 32 °F a hair above freezing.
+static bool take_fahrenheit(gw_quantity_kind kind, const char *unit_text, double *value)
+{
+    char spelled[32];
+    if (kind != GW_QTY_TEMPERATURE || strlen(unit_text) > 12 ||
+        !spell_unit(unit_text, kind, spelled, sizeof spelled) || strcmp(spelled, "degF") != 0) {
+        return false;
+    }
+    *value = (*value - 32.0) * 5.0 / 9.0;
     return true;
 }
 
@@ -461,9 +477,11 @@ gw_status gw_quantity_read(gw_units *units, gw_quantity_kind kind, const char *t
                        "found \"%.60s\", expected no comma in a number: write 1200 or 1.2",
                        trimmed);
     }
-    const gw_status st = convert(units, kind, skip_blanks(rest), trimmed, &value, err);
-    if (st != GW_OK) {
-        return st;
+    if (!take_fahrenheit(kind, skip_blanks(rest), &value)) {
+        const gw_status st = convert(units, kind, skip_blanks(rest), trimmed, &value, err);
+        if (st != GW_OK) {
+            return st;
+        }
     }
     if (!isfinite(value)) {
         return gw_fail(err, GW_ERR_RANGE, NULL, "found \"%.60s\", expected a finite value",

@@ -221,8 +221,8 @@ static void measure_land(const gw_design_priv *d, gw_design_loop *loop)
 {
     const gw_job_site *const site = &d->input->job->site;
     const gw_loop_response *const r = &loop->sized.response;
-    double low[2] = {INFINITY, INFINITY};
-    double high[2] = {-INFINITY, -INFINITY};
+    double low[2] = {HUGE_VAL, HUGE_VAL};
+    double high[2] = {-HUGE_VAL, -HUGE_VAL};
     for (size_t i = 0; i < r->segment_count; i++) {
         for (int end = 0; end < 2; end++) {
             const gw_position p =

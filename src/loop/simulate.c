@@ -263,16 +263,16 @@ static gw_loop_month close_month(month_tally *m)
 static gw_status start_result(gw_arena *arena, const gw_loop_run *run, gw_loop_result *out,
                               gw_err *err)
 {
-    const gw_loop_moment cold = {0, 0, INFINITY};
-    const gw_loop_moment warm = {0, 0, -INFINITY};
+    const gw_loop_moment cold = {0, 0, HUGE_VAL};
+    const gw_loop_moment warm = {0, 0, -HUGE_VAL};
     *out = (gw_loop_result){.coldest = cold,
                             .coldest_first = cold,
                             .coldest_last = cold,
                             .warmest = warm,
                             .warmest_first = warm,
                             .warmest_last = warm,
-                            .coldest_week_degc = INFINITY,
-                            .leaving_degc = INFINITY};
+                            .coldest_week_degc = HUGE_VAL,
+                            .leaving_degc = HUGE_VAL};
     out->months = gw_arena_alloc(arena, MONTHS * run->years, sizeof *out->months);
     out->day_heat_w_m = gw_arena_alloc(arena, GW_DAYS_PER_YEAR, sizeof *out->day_heat_w_m);
     out->day_fluid_degc = gw_arena_alloc(arena, GW_DAYS_PER_YEAR, sizeof *out->day_fluid_degc);
@@ -469,7 +469,7 @@ static gw_status start_march(gw_arena *arena, const gw_loop_run *run, gw_loop_re
         return gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory simulating the loop");
     }
     for (size_t h = 0; h < GW_LOOP_HOURS; h++) {
-        m->tangents[h].at_degc = NAN;
+        m->tangents[h].at_degc = (double)NAN;
     }
     return GW_OK;
 }

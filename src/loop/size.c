@@ -202,7 +202,7 @@ static gw_status search_length(search *s)
     gw_loop_plan *const plan = &s->out->plan;
     const double longest_m = longest_each_m(plan);
     const double shortest_m = fmin(shortest_each_m(plan), longest_m);
-    bracket b = {.low_m = 0.0, .high_m = INFINITY};
+    bracket b = {.low_m = 0.0, .high_m = HUGE_VAL};
     const double start_m = s->task->start_m > 0.0
                                ? s->task->start_m
                                : first_total_m(s->task) / (double)*count_of(plan);
@@ -237,7 +237,7 @@ static gw_status search_count(search *s, size_t most)
 {
     size_t *const count = count_of(&s->out->plan);
     const double guess = ceil(first_total_m(s->task) / *each_of(&s->out->plan));
-    bracket b = {.low_m = 0.0, .high_m = INFINITY};
+    bracket b = {.low_m = 0.0, .high_m = HUGE_VAL};
     size_t low = 0;
     size_t high = most + 1;
     size_t n = guess < 1.0 ? 1 : guess > (double)most ? most : (size_t)guess;
