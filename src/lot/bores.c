@@ -89,9 +89,8 @@ static void add_corners(pool *p, const gw_lot_path *ring)
     }
 }
 
-// Points step_m apart in rows step_m apart; `ends` adds both ends of every row and the corners.
-static gw_status fill_grid(pool *p, const gw_lot_region *ground, double step_m, bool ends,
-                           gw_err *err)
+// Points step_m apart in rows step_m apart, row by row, with both ends of every row; corners last.
+static gw_status fill_grid(pool *p, const gw_lot_region *ground, double step_m, gw_err *err)
 {
     gw_lot_rows rows;
     const gw_status st = gw_lot_rows_init(p->arena, ground, &rows, err);
@@ -99,24 +98,24 @@ static gw_status fill_grid(pool *p, const gw_lot_region *ground, double step_m, 
         return st;
     }
     gw_lot_rows_turn(&rows, ground, gw_lot_longest_edge_rad(ground));
-    for (size_t i = 0; i < ground->count && ends; i++) {
-        add_corners(p, &ground->polygons[i].outer);
-    }
     const double west_m = rows.west_m + INTO_M;
-    for (double y_m = rows.low_m + INTO_M; y_m < rows.high_m && !p->full; y_m += step_m) {
+    for (double k = 0; rows.low_m + k * step_m <= rows.high_m + INTO_M && !p->full; k += 1) {
+        // Rows along the nearest and the farthest edge are still on the ground.
+        const double y_m = fmin(rows.low_m + k * step_m + INTO_M, rows.high_m - INTO_M);
         const size_t crossings = gw_lot_rows_cut(&rows, y_m);
         for (size_t c = 0; c + 1 < crossings; c += 2) {
             const double from_m = rows.crossings[c];
             const double to_m = rows.crossings[c + 1];
-            if (ends) {
-                pool_add(p, gw_lot_rows_to_lot(&rows, (gw_lot_point){from_m, y_m}));
-                pool_add(p, gw_lot_rows_to_lot(&rows, (gw_lot_point){to_m, y_m}));
-            }
+            pool_add(p, gw_lot_rows_to_lot(&rows, (gw_lot_point){from_m, y_m}));
             const double first = ceil((from_m - west_m) / step_m);
-            for (double k = first; west_m + k * step_m <= to_m && !p->full; k += 1) {
-                pool_add(p, gw_lot_rows_to_lot(&rows, (gw_lot_point){west_m + k * step_m, y_m}));
+            for (double n = first; west_m + n * step_m <= to_m && !p->full; n += 1) {
+                pool_add(p, gw_lot_rows_to_lot(&rows, (gw_lot_point){west_m + n * step_m, y_m}));
             }
+            pool_add(p, gw_lot_rows_to_lot(&rows, (gw_lot_point){to_m, y_m}));
         }
+    }
+    for (size_t i = 0; i < ground->count && !p->full; i++) {
+        add_corners(p, &ground->polygons[i].outer);
     }
     if (p->full) {
         return gw_fail(err, GW_ERR_NOMEM, "lot", "no memory for places to drill");
@@ -168,29 +167,39 @@ static bool stands_clear(gw_lot_point p, const gw_lot_point *others, size_t coun
     return true;
 }
 
-// Takes candidates in order of distance from `near`, each clear of those taken. Returns how many.
-static gw_status take_near(gw_arena *arena, const gw_lot_candidates *from, gw_lot_point near,
-                           const gw_lot_bore_request *ask, gw_lot_bores *out)
+// Takes candidates in the order given, each clear of those taken.
+static gw_status take(gw_arena *arena, const gw_lot_candidates *from,
+                      const gw_lot_bore_request *ask, double spacing_m, gw_lot_bores *out)
 {
-    const double spacing_m =
-        ask->wanted_spacing_m > 0 ? ask->wanted_spacing_m : ask->least_spacing_m;
-    ordered *const order = gw_arena_alloc(arena, from->count, sizeof *order);
     gw_lot_point *const taken = gw_arena_alloc(arena, ask->count, sizeof *taken);
-    if (order == NULL || taken == NULL) {
+    if (taken == NULL) {
         return GW_ERR_NOMEM;
     }
-    for (size_t c = 0; c < from->count; c++) {
-        order[c] = (ordered){from->points[c], gw_lot_distance_m(from->points[c], near), c};
-    }
-    qsort(order, from->count, sizeof *order, by_key);
     out->count = 0;
     for (size_t c = 0; c < from->count && out->count < ask->count; c++) {
-        if (stands_clear(order[c].at, from->fixed, from->fixed_count, spacing_m) &&
-            stands_clear(order[c].at, taken, out->count, spacing_m)) {
-            taken[out->count++] = order[c].at;
+        if (stands_clear(from->points[c], from->fixed, from->fixed_count, spacing_m) &&
+            stands_clear(from->points[c], taken, out->count, spacing_m)) {
+            taken[out->count++] = from->points[c];
         }
     }
     out->at = taken;
+    return GW_OK;
+}
+
+// Puts the candidates in order of distance from `near`.
+static gw_status sort_by_distance(pool *p, gw_lot_point near)
+{
+    ordered *const order = gw_arena_alloc(p->arena, p->count, sizeof *order);
+    if (order == NULL) {
+        return GW_ERR_NOMEM;
+    }
+    for (size_t c = 0; c < p->count; c++) {
+        order[c] = (ordered){p->points[c], gw_lot_distance_m(p->points[c], near), c};
+    }
+    qsort(order, p->count, sizeof *order, by_key);
+    for (size_t c = 0; c < p->count; c++) {
+        p->points[c] = order[c].at;
+    }
     return GW_OK;
 }
 
@@ -286,23 +295,42 @@ static bool keeps(const site *s, const gw_lot_bores *bores, double spacing_m)
     return gw_lot_spread_least_m(&s->from, bores->at, bores->count) >= spacing_m - SPACING_SLACK_M;
 }
 
-// The most that keep the least spacing: between what a plain filling takes and what was asked, by
+// Fills the ground row by row with bores spacing_m apart: in square order when the grid's step is
+// the spacing, staggered when it is finer. Kept when it beats *out.
+static gw_status fill_rows(const site *s, const gw_lot_bore_request *ask, double step_m,
+                           gw_lot_bores *out, gw_err *err)
+{
+    pool grid = {.arena = s->arena};
+    gw_status st = fill_grid(&grid, s->ground, step_m, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    const gw_lot_candidates from = {grid.points, grid.count, ask->fixed, ask->fixed_count};
+    gw_lot_bores trial = {0};
+    st = take(s->arena, &from, ask, ask->least_spacing_m, &trial);
+    if (st != GW_OK) {
+        return gw_fail(err, st, "lot", "no memory for places to drill");
+    }
+    if (trial.count > out->count) {
+        *out = trial;
+    }
+    return GW_OK;
+}
+
+// The most that keep the least spacing: between what filling by rows takes and what was asked, by
 // halving; spacing falls with the number but for small waves of the search.
 static gw_status place_fewer(const site *s, const gw_lot_bore_request *ask, gw_lot_bores *out,
                              gw_err *err)
 {
-    gw_lot_bore_request tight = *ask;
-    tight.wanted_spacing_m = 0;
-    pool fine = {.arena = s->arena};
+    *out = (gw_lot_bores){0};
+    const double spacing_m = ask->least_spacing_m;
     gw_status st =
-        fill_grid(&fine, s->ground, step_within(s->ground, ask->least_spacing_m), true, err);
+        fill_rows(s, ask, fmax(spacing_m, step_for(s->ground, MOST_CANDIDATES)), out, err);
+    if (st == GW_OK) {
+        st = fill_rows(s, ask, step_within(s->ground, spacing_m), out, err);
+    }
     if (st != GW_OK) {
         return st;
-    }
-    const gw_lot_candidates from = {fine.points, fine.count, ask->fixed, ask->fixed_count};
-    // From a corner outwards: rows fill up without gaps.
-    if (take_near(s->arena, &from, fine.points[0], &tight, out) != GW_OK) {
-        return gw_fail(err, GW_ERR_NOMEM, "bores", "no memory for places to drill");
     }
     size_t fitting = out->count;
     size_t failing = ask->count;
@@ -339,13 +367,14 @@ static gw_status place(site *s, const gw_lot_bore_request *ask, gw_lot_bores *ou
     if (ask->wanted_spacing_m > 0) {
         pool fine = {.arena = s->arena};
         const gw_status st =
-            fill_grid(&fine, s->ground, step_within(s->ground, ask->wanted_spacing_m), true, err);
+            fill_grid(&fine, s->ground, step_within(s->ground, ask->wanted_spacing_m), err);
         if (st != GW_OK) {
             return st;
         }
         const gw_lot_candidates from = {fine.points, fine.count, ask->fixed, ask->fixed_count};
-        if (take_near(s->arena, &from, s->near, ask, out) != GW_OK) {
-            return gw_fail(err, GW_ERR_NOMEM, "bores", "no memory for places to drill");
+        if (sort_by_distance(&fine, s->near) != GW_OK ||
+            take(s->arena, &from, ask, ask->wanted_spacing_m, out) != GW_OK) {
+            return gw_fail(err, GW_ERR_NOMEM, "lot", "no memory for places to drill");
         }
         if (out->count == ask->count) {
             return GW_OK;
@@ -353,7 +382,7 @@ static gw_status place(site *s, const gw_lot_bore_request *ask, gw_lot_bores *ou
     }
     pool grid = {.arena = s->arena};
     s->step_m = step_for(s->ground, GRID_POINTS);
-    const gw_status st = fill_grid(&grid, s->ground, s->step_m, true, err);
+    const gw_status st = fill_grid(&grid, s->ground, s->step_m, err);
     if (st != GW_OK) {
         return st;
     }

@@ -16,10 +16,18 @@ typedef struct {
     gw_lot_point at, before, after;
 } corner;
 
+// A ring of the ground with the box about it: most lines of sight miss most rings.
+typedef struct {
+    const gw_lot_path *path;
+    double west_m, east_m, south_m, north_m;
+} fence;
+
 typedef struct {
     const gw_lot_region *ground;
     corner *corners; // START, GOAL, then corners of the ground
     size_t count;
+    fence *fences;
+    size_t fence_count;
 } graph;
 
 // ---- the graph's corners ---------------------------------------------------------------------
@@ -31,7 +39,13 @@ static double turn_m2(gw_lot_point a, gw_lot_point b, gw_lot_point c)
 
 static void add_ring(graph *g, const gw_lot_path *ring)
 {
+    fence *const f = &g->fences[g->fence_count++];
+    *f = (fence){ring, INFINITY, -INFINITY, INFINITY, -INFINITY};
     for (size_t i = 1; i < ring->count; i++) {
+        f->west_m = fmin(f->west_m, ring->points[i].x_m);
+        f->east_m = fmax(f->east_m, ring->points[i].x_m);
+        f->south_m = fmin(f->south_m, ring->points[i].y_m);
+        f->north_m = fmax(f->north_m, ring->points[i].y_m);
         const corner c = {ring->points[i], ring->points[i - 1],
                           ring->points[i + 1 < ring->count ? i + 1 : 1]};
         // Ground lies on the left hand: a right turn points into it.
@@ -41,10 +55,12 @@ static void add_ring(graph *g, const gw_lot_path *ring)
     }
 }
 
-static size_t count_points(const gw_lot_region *ground)
+static size_t count_points(const gw_lot_region *ground, size_t *rings)
 {
     size_t count = FIRST_CORNER;
+    *rings = 0;
     for (size_t i = 0; i < ground->count; i++) {
+        *rings += 1 + ground->polygons[i].hole_count;
         count += ground->polygons[i].outer.count;
         for (size_t h = 0; h < ground->polygons[i].hole_count; h++) {
             count += ground->polygons[i].holes[h].count;
@@ -55,9 +71,12 @@ static size_t count_points(const gw_lot_region *ground)
 
 static gw_status graph_init(gw_arena *arena, const gw_lot_region *ground, graph *out, gw_err *err)
 {
-    const size_t most = count_points(ground);
-    *out = (graph){ground, gw_arena_alloc(arena, most, sizeof *out->corners), FIRST_CORNER};
-    if (out->corners == NULL) {
+    size_t rings = 0;
+    const size_t most = count_points(ground, &rings);
+    *out = (graph){.ground = ground, .count = FIRST_CORNER};
+    out->corners = gw_arena_alloc(arena, most, sizeof *out->corners);
+    out->fences = gw_arena_alloc(arena, rings, sizeof *out->fences);
+    if (out->corners == NULL || out->fences == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, "lot", "no memory for %zu corners", most);
     }
     for (size_t i = 0; i < ground->count; i++) {
@@ -75,11 +94,11 @@ static gw_status graph_init(gw_arena *arena, const gw_lot_region *ground, graph 
 // A shortest path leaves or passes a corner only so that both its neighbours lie on one side.
 static bool passes(const corner *c, gw_lot_point other)
 {
-    const double length_m = gw_lot_distance_m(c->at, other);
-    const double before_m = turn_m2(other, c->at, c->before) / length_m;
-    const double after_m = turn_m2(other, c->at, c->after) / length_m;
-    return !((before_m > TOUCH_M && after_m < -TOUCH_M) ||
-             (before_m < -TOUCH_M && after_m > TOUCH_M));
+    const double touch_m2 = TOUCH_M * gw_lot_distance_m(c->at, other);
+    const double before_m2 = turn_m2(other, c->at, c->before);
+    const double after_m2 = turn_m2(other, c->at, c->after);
+    return !((before_m2 > touch_m2 && after_m2 < -touch_m2) ||
+             (before_m2 < -touch_m2 && after_m2 > touch_m2));
 }
 
 // Does the edge c-d cross a-b with both edges reaching well over the other?
@@ -109,6 +128,12 @@ static bool ring_crosses(const gw_lot_path *ring, gw_lot_point a, gw_lot_point b
     return false;
 }
 
+static bool middle_stays_on(const gw_lot_region *ground, gw_lot_point a, gw_lot_point b, double t)
+{
+    return gw_lot_region_contains(
+        ground, (gw_lot_point){a.x_m + t * (b.x_m - a.x_m), a.y_m + t * (b.y_m - a.y_m)});
+}
+
 // A line that crosses no edge may still slip out through a corner: the middles of the pieces
 // between the points where it touches the ring must lie on the ground.
 static bool stays_on(const gw_lot_region *ground, const gw_lot_path *ring, gw_lot_point a,
@@ -116,9 +141,7 @@ static bool stays_on(const gw_lot_region *ground, const gw_lot_path *ring, gw_lo
 {
     for (double from = 0; from < 1;) {
         const double to = fmin(1, gw_lot_next_crossing(ring, a, b, from));
-        const double t = 0.5 * (from + to);
-        const gw_lot_point p = {a.x_m + t * (b.x_m - a.x_m), a.y_m + t * (b.y_m - a.y_m)};
-        if (!gw_lot_region_contains(ground, p)) {
+        if ((from > 0 || to < 1) && !middle_stays_on(ground, a, b, 0.5 * (from + to))) {
             return false;
         }
         from = to;
@@ -126,28 +149,25 @@ static bool stays_on(const gw_lot_region *ground, const gw_lot_path *ring, gw_lo
     return true;
 }
 
-static bool sees(const gw_lot_region *ground, gw_lot_point a, gw_lot_point b)
+static bool misses(const fence *f, gw_lot_point a, gw_lot_point b)
 {
-    for (size_t i = 0; i < ground->count; i++) {
-        const gw_lot_polygon *const polygon = &ground->polygons[i];
-        if (ring_crosses(&polygon->outer, a, b)) {
+    return fmax(a.x_m, b.x_m) < f->west_m || fmin(a.x_m, b.x_m) > f->east_m ||
+           fmax(a.y_m, b.y_m) < f->south_m || fmin(a.y_m, b.y_m) > f->north_m;
+}
+
+static bool sees(const graph *g, gw_lot_point a, gw_lot_point b)
+{
+    for (size_t i = 0; i < g->fence_count; i++) {
+        if (!misses(&g->fences[i], a, b) && ring_crosses(g->fences[i].path, a, b)) {
             return false;
-        }
-        for (size_t h = 0; h < polygon->hole_count; h++) {
-            if (ring_crosses(&polygon->holes[h], a, b)) {
-                return false;
-            }
         }
     }
-    for (size_t i = 0; i < ground->count; i++) {
-        const gw_lot_polygon *const polygon = &ground->polygons[i];
-        if (!stays_on(ground, &polygon->outer, a, b)) {
+    if (!middle_stays_on(g->ground, a, b, 0.5)) {
+        return false;
+    }
+    for (size_t i = 0; i < g->fence_count; i++) {
+        if (!misses(&g->fences[i], a, b) && !stays_on(g->ground, g->fences[i].path, a, b)) {
             return false;
-        }
-        for (size_t h = 0; h < polygon->hole_count; h++) {
-            if (!stays_on(ground, &polygon->holes[h], a, b)) {
-                return false;
-            }
         }
     }
     return true;
@@ -160,7 +180,7 @@ static bool joined(const graph *g, size_t i, size_t j)
     if (!(gw_lot_distance_m(a->at, b->at) > 0)) {
         return true;
     }
-    return passes(a, b->at) && passes(b, a->at) && sees(g->ground, a->at, b->at);
+    return passes(a, b->at) && passes(b, a->at) && sees(g, a->at, b->at);
 }
 
 // ---- A* --------------------------------------------------------------------------------------

@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { DIRECTIONS = 8, RANDOM_STARTS = 6, MOST_EXCHANGES = 200, START_POINTS = 600 };
+enum { DIRECTIONS = 8, RANDOM_STARTS = 6, MOST_EXCHANGES = 200, START_POINTS = 240 };
 static const double GAIN_M = 1e-9; // an exchange must widen the closest pair by more
 
 static double square_m2(gw_lot_point a, gw_lot_point b)
