@@ -25,6 +25,7 @@ struct gw_freeze {
     double pipe_radius_m;
     double pipe_resistance_mk_w;
     double half_width_m;
+    double step_s;
     gw_freeze_mode mode;
     double last_value[PIPES_MAX]; // what drove the pipes last
 };
@@ -75,6 +76,7 @@ static gw_status check_section(const gw_freeze_section *section, gw_err *err)
         {"half_width_m", section->half_width_m, 0.1, 100.0},
         {"depth_m", section->depth_m, 0.5, 200.0},
         {"freezing_degc", section->freezing_degc, -10.0, 10.0},
+        {"step_s", section->step_s, 0.0, 5.0 * DAY_S},
         {"initial_count", (double)section->initial_count, 1.0, 1e6},
     };
     gw_status st = check_bounds(items, sizeof items / sizeof items[0], err);
@@ -202,6 +204,7 @@ gw_status gw_freeze_create(gw_arena *arena, const gw_freeze_section *section, gw
     memcpy(freeze->pipes, section->pipes, section->pipe_count * sizeof *section->pipes);
     freeze->pipe_radius_m = section->pipe_radius_m;
     freeze->pipe_resistance_mk_w = section->pipe_resistance_mk_w;
+    freeze->step_s = section->step_s > 0.0 ? section->step_s : STEP_S;
     freeze->half_width_m = section->half_width_m;
     st = build_axes(arena, section, &freeze->body, err);
     if (st != GW_OK) {
@@ -266,12 +269,12 @@ gw_status gw_freeze_advance(gw_freeze *freeze, const gw_freeze_drive *drive, gw_
 {
     gw_status st = check_drive(freeze, drive, err);
     if (st == GW_OK) {
-        st = gw_freeze_priv_advance(&freeze->body, drive, STEP_S, err);
+        st = gw_freeze_priv_advance(&freeze->body, drive, freeze->step_s, err);
     }
     if (st == GW_OK) {
         // Alike in every step, so that their difference is the pipes' doing alone.
         freeze->bare.least_stages = freeze->body.last_stages;
-        st = gw_freeze_priv_advance(&freeze->bare, drive, STEP_S, err);
+        st = gw_freeze_priv_advance(&freeze->bare, drive, freeze->step_s, err);
     }
     freeze->mode = drive->mode;
     memcpy(freeze->last_value, drive->pipe_value, freeze->pipe_count * sizeof(double));

@@ -45,6 +45,7 @@ typedef struct {
     double half_width_m;           // to the next plane of symmetry, or far away
     double depth_m;                // of the section; no heat crosses its bottom
     double freezing_degc;          // usually 0
+    double step_s;                 // longest time step, to 5 days; 0 = three hours
     const double *initial_depth_m; // increasing depths of the initial temperature
     const double *initial_degc;    // linear between, constant beyond
     size_t initial_count;
@@ -83,7 +84,7 @@ typedef struct gw_freeze gw_freeze;
 gw_status gw_freeze_create(gw_arena *arena, const gw_freeze_section *section, gw_freeze **out,
                            gw_err *err) GW_MUST_USE;
 
-// Goes on by drive->duration_s in steps of at most three hours.
+// Goes on by drive->duration_s in steps of at most section->step_s.
 gw_status gw_freeze_advance(gw_freeze *freeze, const gw_freeze_drive *drive,
                             gw_err *err) GW_MUST_USE;
 

@@ -89,6 +89,7 @@ static gw_status make_twin(gw_arena *arena, const gw_loop_site *site, const sect
         .half_width_m = shape->half_width_m,
         .depth_m = SECTION_DEPTH_M,
         .freezing_degc = 0.0,
+        .step_s = DAY_S,
         .initial_depth_m = shape->profile_m,
         .initial_degc = shape->profile_degc,
         .initial_count = PROFILE,
