@@ -205,20 +205,27 @@ static gw_status sort_by_distance(pool *p, gw_lot_point near)
 
 // ---- as far apart as the ground allows -------------------------------------------------------
 
+typedef struct {
+    gw_arena *arena;
+    const gw_lot_region *ground;
+    gw_lot_candidates from;
+    double step_m;
+    gw_lot_point near;
+} site;
+
 // One bore to a better place step_m away, if there is one on the ground.
-static bool slide(const gw_lot_region *ground, const gw_lot_candidates *from, gw_lot_point *bores,
-                  size_t count, size_t index, double step_m)
+static bool slide(const site *s, gw_lot_point *bores, size_t count, size_t index, double step_m)
 {
     const gw_lot_point at = bores[index];
     gw_lot_point best = at;
-    double best_m = gw_lot_spread_nearest_m(from, bores, count, index) + 1e-9;
-    const double first_rad = gw_lot_longest_edge_rad(ground);
+    double best_m = gw_lot_spread_nearest_m(&s->from, bores, count, index) + 1e-9;
+    const double first_rad = gw_lot_longest_edge_rad(s->ground);
     for (size_t k = 0; k < SLIDE_DIRECTIONS; k++) {
         const double angle_rad = first_rad + (double)k * 2 * acos(-1.0) / SLIDE_DIRECTIONS;
         bores[index] =
             (gw_lot_point){at.x_m + step_m * cos(angle_rad), at.y_m + step_m * sin(angle_rad)};
-        const double near_m = gw_lot_spread_nearest_m(from, bores, count, index);
-        if (near_m > best_m && gw_lot_region_contains(ground, bores[index])) {
+        const double near_m = gw_lot_spread_nearest_m(&s->from, bores, count, index);
+        if (near_m > best_m && gw_lot_region_contains(s->ground, bores[index])) {
             best_m = near_m;
             best = bores[index];
         }
@@ -227,27 +234,18 @@ static bool slide(const gw_lot_region *ground, const gw_lot_candidates *from, gw
     return best.x_m != at.x_m || best.y_m != at.y_m;
 }
 
-static void refine(const gw_lot_region *ground, const gw_lot_candidates *from, gw_lot_point *bores,
-                   size_t count, double step_m)
+static void refine(const site *s, gw_lot_point *bores, size_t count)
 {
-    for (; step_m >= FINEST_SLIDE_M; step_m *= 0.5) {
+    for (double step_m = s->step_m; step_m >= FINEST_SLIDE_M; step_m *= 0.5) {
         bool moved = true;
         for (size_t sweep = 0; sweep < MOST_SWEEPS && moved; sweep++) {
             moved = false;
             for (size_t i = 0; i < count; i++) {
-                moved = slide(ground, from, bores, count, i, step_m) || moved;
+                moved = slide(s, bores, count, i, step_m) || moved;
             }
         }
     }
 }
-
-typedef struct {
-    gw_arena *arena;
-    const gw_lot_region *ground;
-    gw_lot_candidates from;
-    double step_m;
-    gw_lot_point near;
-} site;
 
 static gw_status spread_out(const site *s, size_t count, gw_lot_bores *out, gw_err *err)
 {
@@ -265,7 +263,7 @@ static gw_status spread_out(const site *s, size_t count, gw_lot_bores *out, gw_e
         return gw_fail(err, GW_ERR_NOMEM, "bores", "no memory for %zu bores", count);
     }
     memcpy(finer, bores, count * sizeof *finer);
-    refine(s->ground, &s->from, finer, count, s->step_m);
+    refine(s, finer, count);
     const double fine_m = gw_lot_spread_least_m(&s->from, finer, count);
     out->at = fine_m > rough_m ? finer : bores;
     out->count = count;

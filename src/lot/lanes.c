@@ -186,9 +186,9 @@ static size_t equal_count(const pieces *list, const gw_lot_lane_request *ask)
 
 static void finish(layout *l, const gw_lot_point *house)
 {
-    double low_m = INFINITY;
-    double high_m = -INFINITY;
-    double near_m = INFINITY;
+    double low_m = HUGE_VAL;
+    double high_m = -HUGE_VAL;
+    double near_m = HUGE_VAL;
     l->total_m = 0;
     for (size_t i = 0; i < l->lanes.count; i++) {
         const piece *const p = &l->lanes.items[i];

@@ -20,6 +20,7 @@ static const double SAGITTA_M = 0.005; // most an arc and its chord may differ
 // One call's context: the handle, the library's last message, the first failure.
 typedef struct {
     GEOSContextHandle_t handle;
+    gw_arena *arena; // for lists of handles and for results; NULL where there are none
     char message[MESSAGE_SIZE];
     gw_status status;
 } session;
@@ -30,9 +31,9 @@ static void keep_message(const char *message, void *baton)
     snprintf(s->message, sizeof s->message, "%s", message);
 }
 
-static gw_status session_init(session *s, gw_err *err)
+static gw_status session_init(session *s, gw_arena *arena, gw_err *err)
 {
-    *s = (session){.handle = GEOS_init_r(), .status = GW_OK};
+    *s = (session){.handle = GEOS_init_r(), .arena = arena, .status = GW_OK};
     if (s->handle == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for the geometry library");
     }
@@ -61,6 +62,16 @@ static bool held(session *s, const void *pointer)
         s->status = GW_ERR_GEOMETRY;
     }
     return pointer != NULL;
+}
+
+// `count` empty places for geometries; NULL, and the failure kept, when there is no memory.
+static GEOSGeometry **places(session *s, size_t count)
+{
+    GEOSGeometry **const out = gw_arena_alloc(s->arena, count, sizeof *out);
+    if (out == NULL && s->status == GW_OK) {
+        s->status = GW_ERR_NOMEM;
+    }
+    return out;
 }
 
 // For functions whose success is 1.
@@ -110,31 +121,29 @@ static GEOSGeometry *ring_of(session *s, const gw_lot_path *path)
 static GEOSGeometry *polygon_of(session *s, const gw_lot_path *outer, const gw_lot_path *holes,
                                 size_t hole_count)
 {
-    GEOSGeometry *const shell = ring_of(s, outer);
-    GEOSGeometry **const inner = calloc(hole_count + 1, sizeof *inner);
-    size_t made = 0;
-    if (inner == NULL) {
-        s->status = GW_ERR_NOMEM;
+    GEOSGeometry **const inner = hole_count > 0 ? places(s, hole_count) : NULL;
+    if (hole_count > 0 && inner == NULL) {
+        return NULL;
     }
-    while (inner != NULL && made < hole_count) {
+    GEOSGeometry *const shell = ring_of(s, outer);
+    size_t made = 0;
+    while (shell != NULL && made < hole_count) {
         inner[made] = ring_of(s, &holes[made]);
         if (inner[made] == NULL) {
             break;
         }
         made++;
     }
-    GEOSGeometry *polygon = NULL;
-    if (shell != NULL && inner != NULL && made == hole_count) {
-        polygon = GEOSGeom_createPolygon_r(s->handle, shell, inner, (unsigned)hole_count);
-        (void)held(s, polygon);
-    } else {
-        drop(s, shell);
-        for (size_t h = 0; h < made; h++) {
-            drop(s, inner[h]);
-        }
+    if (shell != NULL && made == hole_count) {
+        GEOSGeometry *const polygon =
+            GEOSGeom_createPolygon_r(s->handle, shell, inner, (unsigned)hole_count);
+        return held(s, polygon) ? polygon : NULL;
     }
-    free(inner);
-    return polygon;
+    drop(s, shell);
+    for (size_t h = 0; h < made; h++) {
+        drop(s, inner[h]);
+    }
+    return NULL;
 }
 
 // The core of a shape: polygon, line or point.
@@ -163,15 +172,14 @@ static GEOSGeometry *collection_of(session *s, int type, GEOSGeometry **geometri
 
 // ---- out -------------------------------------------------------------------------------------
 
-static bool path_out(session *s, gw_arena *arena, const GEOSGeometry *ring, bool anticlockwise,
-                     gw_lot_path *out)
+static bool path_out(session *s, const GEOSGeometry *ring, bool anticlockwise, gw_lot_path *out)
 {
     const GEOSCoordSequence *const coords = GEOSGeom_getCoordSeq_r(s->handle, ring);
     unsigned size = 0;
     if (!held(s, coords) || !done(s, GEOSCoordSeq_getSize_r(s->handle, coords, &size))) {
         return false;
     }
-    gw_lot_point *const points = gw_arena_alloc(arena, size, sizeof *points);
+    gw_lot_point *const points = gw_arena_alloc(s->arena, size, sizeof *points);
     if (points == NULL) {
         s->status = GW_ERR_NOMEM;
         return false;
@@ -192,24 +200,23 @@ static bool path_out(session *s, gw_arena *arena, const GEOSGeometry *ring, bool
     return true;
 }
 
-static bool polygon_out(session *s, gw_arena *arena, const GEOSGeometry *polygon,
-                        gw_lot_polygon *out)
+static bool polygon_out(session *s, const GEOSGeometry *polygon, gw_lot_polygon *out)
 {
     const GEOSGeometry *const shell = GEOSGetExteriorRing_r(s->handle, polygon);
     const int holes = GEOSGetNumInteriorRings_r(s->handle, polygon);
     if (!held(s, shell) || !done(s, holes >= 0) ||
         !done(s, GEOSArea_r(s->handle, polygon, &out->area_m2)) ||
-        !path_out(s, arena, shell, true, &out->outer)) {
+        !path_out(s, shell, true, &out->outer)) {
         return false;
     }
-    gw_lot_path *const rings = gw_arena_alloc(arena, (size_t)holes, sizeof *rings);
+    gw_lot_path *const rings = gw_arena_alloc(s->arena, (size_t)holes, sizeof *rings);
     if (rings == NULL) {
         s->status = GW_ERR_NOMEM;
         return false;
     }
     for (int h = 0; h < holes; h++) {
         const GEOSGeometry *const ring = GEOSGetInteriorRingN_r(s->handle, polygon, h);
-        if (!held(s, ring) || !path_out(s, arena, ring, false, &rings[h])) {
+        if (!held(s, ring) || !path_out(s, ring, false, &rings[h])) {
             return false;
         }
     }
@@ -233,15 +240,15 @@ static int by_size(const void *left, const void *right)
 
 // Every polygon of `geometry` that is not smaller than asked. Points and lines, which an
 // intersection of touching grounds leaves behind, are no ground.
-static bool region_out(session *s, gw_arena *arena, const GEOSGeometry *geometry,
-                       double least_area_m2, gw_lot_region *out)
+static bool region_out(session *s, const GEOSGeometry *geometry, double least_area_m2,
+                       gw_lot_region *out)
 {
     *out = (gw_lot_region){0};
     const int parts = GEOSGetNumGeometries_r(s->handle, geometry);
     if (!done(s, parts >= 0)) {
         return false;
     }
-    gw_lot_polygon *const polygons = gw_arena_alloc(arena, (size_t)parts, sizeof *polygons);
+    gw_lot_polygon *const polygons = gw_arena_alloc(s->arena, (size_t)parts, sizeof *polygons);
     if (polygons == NULL) {
         s->status = GW_ERR_NOMEM;
         return false;
@@ -255,7 +262,7 @@ static bool region_out(session *s, gw_arena *arena, const GEOSGeometry *geometry
         if (!(area_m2 > 0) || area_m2 < least_area_m2) {
             continue;
         }
-        if (!polygon_out(s, arena, part, &polygons[out->count])) {
+        if (!polygon_out(s, part, &polygons[out->count])) {
             return false;
         }
         out->area_m2 += polygons[out->count++].area_m2;
@@ -270,7 +277,7 @@ static bool region_out(session *s, gw_arena *arena, const GEOSGeometry *geometry
 gw_status gw_lot_geos_examine_ring(const gw_lot_path *ring, gw_lot_flaw *out, gw_err *err)
 {
     session s;
-    const gw_status st = session_init(&s, err);
+    const gw_status st = session_init(&s, NULL, err);
     if (st != GW_OK) {
         return st;
     }
@@ -340,9 +347,8 @@ static GEOSGeometry *inset_boundary(session *s, const gw_lot_cut *cut)
 // All blockers grown and made one.
 static GEOSGeometry *blocked_ground(session *s, const gw_lot_cut *cut)
 {
-    GEOSGeometry **const parts = calloc(cut->count + 1, sizeof *parts);
+    GEOSGeometry **const parts = places(s, cut->count);
     if (parts == NULL) {
-        s->status = GW_ERR_NOMEM;
         return NULL;
     }
     size_t made = 0;
@@ -366,14 +372,13 @@ static GEOSGeometry *blocked_ground(session *s, const gw_lot_cut *cut)
             drop(s, parts[i]);
         }
     }
-    free(parts);
     return united;
 }
 
 gw_status gw_lot_geos_cut(gw_arena *arena, const gw_lot_cut *cut, gw_lot_region *out, gw_err *err)
 {
     session s;
-    const gw_status st = session_init(&s, err);
+    const gw_status st = session_init(&s, arena, err);
     if (st != GW_OK) {
         return st;
     }
@@ -381,7 +386,7 @@ gw_status gw_lot_geos_cut(gw_arena *arena, const gw_lot_cut *cut, gw_lot_region 
     GEOSGeometry *const blocked = lot != NULL ? blocked_ground(&s, cut) : NULL;
     if (blocked != NULL) {
         GEOSGeometry *const left = GEOSDifference_r(s.handle, lot, blocked);
-        (void)(held(&s, left) && region_out(&s, arena, left, cut->least_area_m2, out));
+        (void)(held(&s, left) && region_out(&s, left, cut->least_area_m2, out));
         drop(&s, left);
     }
     drop(&s, blocked);
@@ -393,7 +398,7 @@ gw_status gw_lot_geos_shares(const gw_lot_cut *cut, double *taken_m2, double *in
                              gw_err *err)
 {
     session s;
-    const gw_status st = session_init(&s, err);
+    const gw_status st = session_init(&s, NULL, err);
     if (st != GW_OK) {
         return st;
     }
@@ -412,9 +417,8 @@ gw_status gw_lot_geos_shares(const gw_lot_cut *cut, double *taken_m2, double *in
 
 static GEOSGeometry *multipolygon_of(session *s, const gw_lot_region *region)
 {
-    GEOSGeometry **const parts = calloc(region->count + 1, sizeof *parts);
+    GEOSGeometry **const parts = places(s, region->count);
     if (parts == NULL) {
-        s->status = GW_ERR_NOMEM;
         return NULL;
     }
     size_t made = 0;
@@ -434,7 +438,6 @@ static GEOSGeometry *multipolygon_of(session *s, const gw_lot_region *region)
             drop(s, parts[i]);
         }
     }
-    free(parts);
     return all;
 }
 
@@ -442,7 +445,7 @@ gw_status gw_lot_geos_common(gw_arena *arena, const gw_lot_region *a, const gw_l
                              gw_lot_region *out, gw_err *err)
 {
     session s;
-    const gw_status st = session_init(&s, err);
+    const gw_status st = session_init(&s, arena, err);
     if (st != GW_OK) {
         return st;
     }
@@ -450,7 +453,7 @@ gw_status gw_lot_geos_common(gw_arena *arena, const gw_lot_region *a, const gw_l
     GEOSGeometry *const second = first != NULL ? multipolygon_of(&s, b) : NULL;
     if (second != NULL) {
         GEOSGeometry *const both = GEOSIntersection_r(s.handle, first, second);
-        (void)(held(&s, both) && region_out(&s, arena, both, 0, out));
+        (void)(held(&s, both) && region_out(&s, both, 0, out));
         drop(&s, both);
     }
     drop(&s, second);

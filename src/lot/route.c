@@ -40,7 +40,7 @@ static double turn_m2(gw_lot_point a, gw_lot_point b, gw_lot_point c)
 static void add_ring(graph *g, const gw_lot_path *ring)
 {
     fence *const f = &g->fences[g->fence_count++];
-    *f = (fence){ring, INFINITY, -INFINITY, INFINITY, -INFINITY};
+    *f = (fence){ring, HUGE_VAL, -HUGE_VAL, HUGE_VAL, -HUGE_VAL};
     for (size_t i = 1; i < ring->count; i++) {
         f->west_m = fmin(f->west_m, ring->points[i].x_m);
         f->east_m = fmax(f->east_m, ring->points[i].x_m);
@@ -200,7 +200,7 @@ static bool frontier_init(gw_arena *arena, size_t count, frontier *out)
         return false;
     }
     for (size_t i = 0; i < count; i++) {
-        out->way_m[i] = INFINITY;
+        out->way_m[i] = HUGE_VAL;
     }
     out->way_m[START] = 0;
     return true;
@@ -210,7 +210,7 @@ static bool frontier_init(gw_arena *arena, size_t count, frontier *out)
 static size_t most_promising(const graph *g, const frontier *f)
 {
     size_t best = g->count;
-    double best_m = INFINITY;
+    double best_m = HUGE_VAL;
     for (size_t i = 0; i < g->count; i++) {
         const double least_m =
             f->way_m[i] + gw_lot_distance_m(g->corners[i].at, g->corners[GOAL].at);
@@ -430,7 +430,7 @@ gw_status gw_lot_find_header(gw_arena *arena, const gw_lot_region *allowed,
         return gw_fail(err, GW_ERR_NOMEM, "header", "no memory for %zu loop ends", ask->count);
     }
     for (size_t i = 0; i < ask->count; i++) {
-        t.best[i].route.length_m = INFINITY;
+        t.best[i].route.length_m = HUGE_VAL;
     }
     return grow(arena, &t, out, err);
 }

@@ -63,8 +63,8 @@ void gw_lot_rows_turn(gw_lot_rows *rows, const gw_lot_region *region, double ang
 {
     rows->cosine = cos(angle_rad);
     rows->sine = sin(angle_rad);
-    rows->low_m = rows->west_m = INFINITY;
-    rows->high_m = rows->east_m = -INFINITY;
+    rows->low_m = rows->west_m = HUGE_VAL;
+    rows->high_m = rows->east_m = -HUGE_VAL;
     size_t next = 0;
     for (size_t i = 0; i < region->count; i++) {
         const gw_lot_polygon *const polygon = &region->polygons[i];

@@ -21,7 +21,7 @@ static double square_m2(gw_lot_point a, gw_lot_point b)
 double gw_lot_spread_nearest_m(const gw_lot_candidates *from, const gw_lot_point *points,
                                size_t count, size_t index)
 {
-    double least_m2 = INFINITY;
+    double least_m2 = HUGE_VAL;
     for (size_t i = 0; i < count; i++) {
         if (i != index) {
             least_m2 = fmin(least_m2, square_m2(points[i], points[index]));
@@ -36,7 +36,7 @@ double gw_lot_spread_nearest_m(const gw_lot_candidates *from, const gw_lot_point
 double gw_lot_spread_least_m(const gw_lot_candidates *from, const gw_lot_point *points,
                              size_t count)
 {
-    double least_m = INFINITY;
+    double least_m = HUGE_VAL;
     for (size_t i = 0; i < count; i++) {
         least_m = fmin(least_m, gw_lot_spread_nearest_m(from, points, count, i));
     }
@@ -65,7 +65,7 @@ static size_t farthest(const double *near_m2, size_t count)
 static void start_near(const gw_lot_candidates *from, double *near_m2)
 {
     for (size_t c = 0; c < from->count; c++) {
-        near_m2[c] = INFINITY;
+        near_m2[c] = HUGE_VAL;
     }
     for (size_t i = 0; i < from->fixed_count; i++) {
         lower_to(from, from->fixed[i], near_m2);
@@ -140,7 +140,7 @@ static gw_lot_point start_of(const gw_lot_candidates *from, size_t k, gw_random 
     const double turn_rad = atan2(first.y_m - middle.y_m, first.x_m - middle.x_m) +
                             (double)k * 2 * acos(-1.0) / DIRECTIONS;
     size_t best = 0;
-    double best_m = -INFINITY;
+    double best_m = -HUGE_VAL;
     for (size_t c = 0; c < from->count; c++) {
         const double x_m = from->points[c].x_m - middle.x_m;
         const double y_m = from->points[c].y_m - middle.y_m;

@@ -24,7 +24,7 @@ typedef struct gw_lot_candidates {
 gw_status gw_lot_spread(gw_arena *arena, const gw_lot_candidates *from, size_t wanted,
                         gw_lot_point *chosen, gw_err *err) GW_MUST_USE;
 
-// Least distance from points[index] to the others and to the fixed ones; INFINITY when alone.
+// Least distance from points[index] to the others and to the fixed ones; HUGE_VAL when alone.
 double gw_lot_spread_nearest_m(const gw_lot_candidates *from, const gw_lot_point *points,
                                size_t count, size_t index);
 

@@ -14,7 +14,7 @@ typedef struct {
 
 static box box_of(const gw_lot_geometry *g)
 {
-    box b = {INFINITY, -INFINITY, INFINITY, -INFINITY};
+    box b = {HUGE_VAL, -HUGE_VAL, HUGE_VAL, -HUGE_VAL};
     for (size_t i = 0; i < g->path.count; i++) {
         b.west_m = fmin(b.west_m, g->path.points[i].x_m);
         b.east_m = fmax(b.east_m, g->path.points[i].x_m);
@@ -196,31 +196,37 @@ static gw_status survey_init(survey *s, gw_arena *arena, gw_err *err)
     return GW_OK;
 }
 
-static gw_status report(survey *s, size_t item, long feature, const gw_lot_gap *gap,
-                        const gw_lot_setback *setback, gw_err *err)
+// Who is held against whom, by which distance.
+typedef struct {
+    size_t item;
+    long feature; // GW_LOT_NO_FEATURE: the property line
+    const gw_lot_setback *setback;
+} pairing;
+
+static gw_status report(survey *s, const pairing *pair, const gw_lot_gap *gap, gw_err *err)
 {
-    const double shortfall_m = setback->distance_m - gap->gap_m;
+    const double shortfall_m = pair->setback->distance_m - gap->gap_m;
     if (!(shortfall_m > GW_LOT_SLACK_M)) {
         return GW_OK;
     }
     gw_lot_violation v = {
-        .item = item,
-        .feature = feature,
+        .item = pair->item,
+        .feature = pair->feature,
         .other = GW_LOT_NO_FEATURE,
         .found_m = gap->gap_m,
-        .required_m = setback->distance_m,
+        .required_m = pair->setback->distance_m,
         .shortfall_m = shortfall_m,
-        .setback = *setback,
+        .setback = *pair->setback,
         .at_item = gap->on_a,
         .at_feature = gap->on_b,
     };
     char name[NAME_SIZE];
-    name_item(s->plan, item, name);
-    v.text =
-        tell(s->found.arena, name,
-             feature == GW_LOT_NO_FEATURE ? "the property line"
-                                          : gw_lot_feature_name(&s->site->lot->features[feature]),
-             &v);
+    name_item(s->plan, pair->item, name);
+    v.text = tell(s->found.arena, name,
+                  pair->feature == GW_LOT_NO_FEATURE
+                      ? "the property line"
+                      : gw_lot_feature_name(&s->site->lot->features[pair->feature]),
+                  &v);
     return add(&s->found, &v, err);
 }
 
@@ -235,7 +241,8 @@ static gw_status measure_boundary(survey *s, size_t index, gw_err *err)
     const gw_lot_setback own = {0, &OWN_LAND, GW_LOT_TYPICAL_RULE};
     gw_lot_gap gap;
     gw_lot_measure_inside_gap(&item->geometry, &s->site->lot->boundary, &gap);
-    return report(s, index, GW_LOT_NO_FEATURE, &gap, a->asked ? &a->setback : &own, err);
+    const pairing pair = {index, GW_LOT_NO_FEATURE, a->asked ? &a->setback : &own};
+    return report(s, &pair, &gap, err);
 }
 
 static gw_status measure_features(survey *s, size_t index, gw_err *err)
@@ -251,7 +258,8 @@ static gw_status measure_features(survey *s, size_t index, gw_err *err)
         }
         gw_lot_gap gap;
         gw_lot_measure_gap(&item->geometry, &lot->features[f].geometry, &gap);
-        const gw_status st = report(s, index, (long)f, &gap, &a->setback, err);
+        const pairing pair = {index, (long)f, &a->setback};
+        const gw_status st = report(s, &pair, &gap, err);
         if (st != GW_OK) {
             return st;
         }

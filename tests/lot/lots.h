@@ -16,6 +16,7 @@
 #include <string.h>
 
 #define PI 3.14159265358979323846
+#define NOT_A_NUMBER ((double)NAN)
 
 static gw_arena *arena;
 static gw_err err;

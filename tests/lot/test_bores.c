@@ -166,7 +166,7 @@ START_TEST(bad_requests_are_refused_by_field)
 {
     begin();
     const gw_lot_region ground = ground_of(box_path(0, 0, 20, 10));
-    const gw_lot_point nowhere = {NAN, 0};
+    const gw_lot_point nowhere = {NOT_A_NUMBER, 0};
     const struct {
         gw_lot_bore_request ask;
         const char *field;
@@ -174,9 +174,9 @@ START_TEST(bad_requests_are_refused_by_field)
         {{.count = 0}, "bores.count"},
         {{.count = 501}, "bores.count"},
         {{.count = 3, .least_spacing_m = -1}, "bores.least_spacing_m"},
-        {{.count = 3, .least_spacing_m = NAN}, "bores.least_spacing_m"},
+        {{.count = 3, .least_spacing_m = NOT_A_NUMBER}, "bores.least_spacing_m"},
         {{.count = 3, .least_spacing_m = 5, .wanted_spacing_m = 4}, "bores.wanted_spacing_m"},
-        {{.count = 3, .wanted_spacing_m = NAN}, "bores.wanted_spacing_m"},
+        {{.count = 3, .wanted_spacing_m = NOT_A_NUMBER}, "bores.wanted_spacing_m"},
         {{.count = 3, .near = &nowhere}, "bores.near"},
         {{.count = 3, .fixed = &nowhere, .fixed_count = 1}, "bores.fixed"},
     };

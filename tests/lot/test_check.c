@@ -98,13 +98,13 @@ END_TEST
 START_TEST(numbers_that_are_not_finite_are_refused)
 {
     begin();
-    ck_assert_int_eq(check(PATH(0, 0, NAN, 0, 10, 10, 0, 0), NULL, 0), GW_ERR_RANGE);
+    ck_assert_int_eq(check(PATH(0, 0, NOT_A_NUMBER, 0, 10, 10, 0, 0), NULL, 0), GW_ERR_RANGE);
     EXPECT_FAULT(0, GW_ERR_RANGE, "lot.boundary.path[1]", "must be two finite numbers");
-    ck_assert_int_eq(check(PATH(0, 0, 1, INFINITY, 1e9, 10, 0, 0), NULL, 0), GW_ERR_RANGE);
+    ck_assert_int_eq(check(PATH(0, 0, 1, HUGE_VAL, 1e9, 10, 0, 0), NULL, 0), GW_ERR_RANGE);
     ck_assert_uint_eq(faults.count, 2);
     const gw_lot_feature well = {.id = "w", .kind = GW_LOT_WELL, .geometry = disc(5, 5, 0)};
     gw_lot_feature bad = well;
-    bad.depth_m = NAN;
+    bad.depth_m = NOT_A_NUMBER;
     ck_assert_int_eq(check_one(bad), GW_ERR_RANGE);
     EXPECT_FAULT(0, GW_ERR_RANGE, "lot.features[0].depth_m", "depth_m");
     bad = well;
@@ -115,7 +115,7 @@ START_TEST(numbers_that_are_not_finite_are_refused)
     bad.geometry.radius_m = -0.1;
     ck_assert_int_eq(check_one(bad), GW_ERR_RANGE);
     EXPECT_FAULT(0, GW_ERR_RANGE, "lot.features[0].radius_m", "radius_m");
-    bad.geometry.radius_m = NAN;
+    bad.geometry.radius_m = NOT_A_NUMBER;
     ck_assert_int_eq(check_one(bad), GW_ERR_RANGE);
     end();
 }

@@ -147,12 +147,12 @@ START_TEST(bad_requests_are_refused_by_field)
     for (size_t i = 0; i < 9; i++) {
         bad[i] = ASK;
     }
-    bad[0].spot.x_m = NAN;
+    bad[0].spot.x_m = NOT_A_NUMBER;
     bad[1].collar_ring_m = -1;
     bad[2].count = 0;
     bad[3].count = 37;
     bad[4].length_m = 1;
-    bad[5].tilt_least_rad = NAN;
+    bad[5].tilt_least_rad = NOT_A_NUMBER;
     bad[6].tilt_most_rad = 0.05;
     bad[7].radius_m = 1;
     bad[8].shallow_m = -1;

@@ -5,6 +5,7 @@
 #include "lots.h"
 
 #include "lot/lanes.h"
+#include "lot/serpentine.h"
 
 static gw_lot_lanes place(const gw_lot_region *ground, gw_lot_lane_request ask)
 {
@@ -173,12 +174,46 @@ START_TEST(too_small_a_lot_is_a_result)
 }
 END_TEST
 
+START_TEST(winding_trench_goes_out_and_back)
+{
+    begin();
+    const gw_lot_region ground = ground_of(box_path(0, 0, 30, 12));
+    const gw_lot_lanes lanes =
+        place(&ground, (gw_lot_lane_request){.total_m = 80, .spacing_m = 3, .least_m = 5});
+    gw_lot_winding winding;
+    ck_assert_int_eq(gw_lot_wind_lanes(arena, &ground, &lanes, &winding, &err), GW_OK);
+    ck_close(winding.joins_m, 6, 1e-6); // three lanes, two joins of 3 m
+    ck_close(winding.length_m, 86, 1e-6);
+    ck_assert_uint_eq(winding.path.count, 6);
+    const gw_lot_lanes none = {0};
+    ck_assert_int_eq(gw_lot_wind_lanes(arena, &ground, &none, &winding, &err), GW_ERR_MISSING);
+    end();
+}
+END_TEST
+
+START_TEST(winding_trench_goes_round_what_stands_between)
+{
+    begin();
+    // A wall 1 m thick from the west edge to x = 20 parts two lanes 6 m apart.
+    const gw_lot_region ground =
+        ground_of(PATH(0, 0, 30, 0, 30, 7, 0, 7, 0, 4, 20, 4, 20, 3, 0, 3, 0, 0));
+    const gw_lot_lane two[] = {{{15, 0.5}, {5, 0.5}, 10}, {{15, 6.5}, {5, 6.5}, 10}};
+    const gw_lot_lanes lanes = {.items = two, .count = 2, .total_m = 20};
+    gw_lot_winding winding;
+    ck_assert_int_eq(gw_lot_wind_lanes(arena, &ground, &lanes, &winding, &err), GW_OK);
+    // From (5, 0.5) round (20, 3) and (20, 4) to (15, 6.5), the nearer end.
+    ck_close(winding.joins_m, hypot(15, 2.5) + 1 + hypot(5, 2.5), 1e-12);
+    ck_close(winding.length_m, 20 + winding.joins_m, 1e-12);
+    end();
+}
+END_TEST
+
 START_TEST(bad_requests_are_refused_by_field)
 {
     begin();
     const gw_lot_region ground = ground_of(box_path(0, 0, 20, 10));
-    const double nan = NAN;
-    const gw_lot_point nowhere = {0, INFINITY};
+    const double nan = NOT_A_NUMBER;
+    const gw_lot_point nowhere = {0, HUGE_VAL};
     const gw_lot_lane_request good = {.total_m = 50, .spacing_m = 3, .least_m = 5};
     gw_lot_lane_request bad[10];
     const char *const fields[10] = {"lanes.total_m",   "lanes.total_m", "lanes.spacing_m",
@@ -189,11 +224,11 @@ START_TEST(bad_requests_are_refused_by_field)
         bad[i] = good;
     }
     bad[0].total_m = 0;
-    bad[1].total_m = NAN;
+    bad[1].total_m = NOT_A_NUMBER;
     bad[2].spacing_m = 0.1;
-    bad[3].spacing_m = NAN;
+    bad[3].spacing_m = NOT_A_NUMBER;
     bad[4].least_m = 0;
-    bad[5].least_m = NAN;
+    bad[5].least_m = NOT_A_NUMBER;
     bad[6].longest_m = 2;
     bad[7].count = 3000;
     bad[8].direction_rad = &nan;
@@ -220,6 +255,8 @@ int main(void)
     tcase_add_test(cases, lanes_stop_at_a_hole);
     tcase_add_test(cases, unequal_lanes_when_equal_ones_do_not_reach);
     tcase_add_test(cases, too_small_a_lot_is_a_result);
+    tcase_add_test(cases, winding_trench_goes_out_and_back);
+    tcase_add_test(cases, winding_trench_goes_round_what_stands_between);
     tcase_add_test(cases, bad_requests_are_refused_by_field);
     suite_add_tcase(suite, cases);
     return harness_run(suite);

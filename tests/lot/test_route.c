@@ -162,9 +162,9 @@ START_TEST(ends_off_the_ground_or_cut_off_are_refused)
     ck_close(out.length_m, 6, 1e-14);
     const gw_lot_region none = {0};
     ck_assert_int_eq(gw_lot_find_route(arena, &none, &trip, &out, &err), GW_ERR_GEOMETRY);
-    trip.reach_m = NAN;
+    trip.reach_m = NOT_A_NUMBER;
     ck_assert_int_eq(gw_lot_find_route(arena, &ground, &trip, &out, &err), GW_ERR_RANGE);
-    trip = (gw_lot_trip){{NAN, 5}, {11, 5}, 2};
+    trip = (gw_lot_trip){{NOT_A_NUMBER, 5}, {11, 5}, 2};
     ck_assert_int_eq(gw_lot_find_route(arena, &ground, &trip, &out, &err), GW_ERR_RANGE);
     end();
 }

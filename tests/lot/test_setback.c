@@ -181,7 +181,7 @@ START_TEST(unknown_jurisdiction_is_refused_with_a_suggestion)
     set.own = (gw_lot_rules){own, 2};
     ck_assert_int_eq(gw_lot_ruleset_check(&set, &err), GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "lot.setbacks[1].distance_m");
-    own[1].distance_m = NAN;
+    own[1].distance_m = NOT_A_NUMBER;
     ck_assert_int_eq(gw_lot_ruleset_check(&set, &err), GW_ERR_RANGE);
     end();
 }

@@ -125,7 +125,7 @@ START_TEST(larger_setbacks_never_leave_more_ground)
     const gw_lot_feature house = {
         .id = "h", .kind = GW_LOT_HOUSE, .geometry = box_shape(15, 10, 25, 18)};
     const gw_lot lot = {box_path(0, 0, 40, 30), &house, 1};
-    double before = INFINITY;
+    double before = HUGE_VAL;
     for (double d = 0; d < 20; d += 0.5) {
         own[0] = rule(GW_LOT_HOUSE, d);
         own[1] = rule(GW_LOT_PROPERTY_LINE, d);
@@ -220,7 +220,7 @@ START_TEST(bad_needs_are_refused_by_field)
     const gw_lot_site site = {&lot, &set};
     const gw_lot_rig no_width = {.enters_at = {1, 1}, .width_m = 0};
     const gw_lot_rig low = {.enters_at = {1, 1}, .width_m = 3, .clearance_m = -1};
-    const gw_lot_rig nowhere = {.enters_at = {NAN, 1}, .width_m = 3};
+    const gw_lot_rig nowhere = {.enters_at = {NOT_A_NUMBER, 1}, .width_m = 3};
     const gw_lot_rig away = {.enters_at = {-10, 1}, .width_m = 3};
     const struct {
         gw_lot_need need;
@@ -228,8 +228,8 @@ START_TEST(bad_needs_are_refused_by_field)
         gw_status status;
     } bad[] = {
         {{.loop = GW_LOT_BORE, .half_width_m = -1}, "need.half_width_m", GW_ERR_RANGE},
-        {{.loop = GW_LOT_BORE, .half_width_m = NAN}, "need.half_width_m", GW_ERR_RANGE},
-        {{.loop = GW_LOT_BORE, .least_area_m2 = NAN}, "need.least_area_m2", GW_ERR_RANGE},
+        {{.loop = GW_LOT_BORE, .half_width_m = NOT_A_NUMBER}, "need.half_width_m", GW_ERR_RANGE},
+        {{.loop = GW_LOT_BORE, .least_area_m2 = NOT_A_NUMBER}, "need.least_area_m2", GW_ERR_RANGE},
         {{.loop = GW_LOT_LOOP_COUNT}, "need.loop", GW_ERR_RANGE},
         {{.loop = GW_LOT_BORE, .rig = &no_width}, "need.rig.width_m", GW_ERR_RANGE},
         {{.loop = GW_LOT_BORE, .rig = &low}, "need.rig.clearance_m", GW_ERR_RANGE},

@@ -258,9 +258,9 @@ START_TEST(bad_items_are_refused_by_number)
     const gw_lot_geometry bad[] = {{GW_LOT_CIRCLE, PATH(1, 1, 2, 2), 0.1},
                                    {GW_LOT_LINE, PATH(1, 1), 0.1},
                                    {GW_LOT_POLYGON, PATH(1, 1, 2, 2, 3, 1), 0},
-                                   {GW_LOT_CIRCLE, PATH(NAN, 1), 0.1},
+                                   {GW_LOT_CIRCLE, PATH(NOT_A_NUMBER, 1), 0.1},
                                    {GW_LOT_CIRCLE, PATH(1, 1), -0.1},
-                                   {GW_LOT_CIRCLE, PATH(1, 1), NAN},
+                                   {GW_LOT_CIRCLE, PATH(1, 1), NOT_A_NUMBER},
                                    {GW_LOT_POLYGON, PATH(1, 1, 2, 1, 2, 2, 1, 2), 0}};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         const gw_lot_item items[] = {bore_at(5, 5), {.loop = GW_LOT_BORE, .geometry = bad[i]}};
