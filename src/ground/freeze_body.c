@@ -123,72 +123,91 @@ typedef struct {
     double pipes_j;
 } crossed;
 
-static void fill_states(gw_freeze_priv_body *body, const double *heat)
+// One pass over the rows of the grid. A row reads its neighbours' results of earlier passes only,
+// so the rows may be shared out; a small grid is not worth a team of threads.
+typedef struct {
+    gw_freeze_priv_body *body;
+    const gw_freeze_drive *drive;
+    const double *newest;
+    double *older;
+    double mu, nu, tau_s; // Y_j = mu Y_(j−1) + nu Y_(j−2) + tau L(Y_(j−1))
+} stage;
+
+static void for_rows(const stage *s, void (*row)(const stage *s, size_t j))
 {
-    const size_t nx = body->x.count, nz = body->z.count;
-#pragma omp parallel for schedule(static) if (nx * nz > PARALLEL_CELLS)
-    for (size_t j = 0; j < nz; ++j) {
-        for (size_t c = j * nx; c < (j + 1) * nx; ++c) {
-            body->temp_degc[c] = gw_freeze_priv_temp_at(body, heat[c]);
-            body->resistivity_mk_w[c] = 1.0 / conductivity_at(body, heat[c]);
+    const size_t nz = s->body->z.count;
+    if (s->body->x.count * nz <= PARALLEL_CELLS) {
+        for (size_t j = 0; j < nz; ++j) {
+            row(s, j);
         }
+        return;
+    }
+#pragma omp parallel for schedule(static)
+    for (size_t j = 0; j < nz; ++j) {
+        row(s, j);
+    }
+}
+
+static void fill_states(const stage *s, size_t j)
+{
+    gw_freeze_priv_body *const body = s->body;
+    const size_t nx = body->x.count;
+    for (size_t c = j * nx; c < (j + 1) * nx; ++c) {
+        body->temp_degc[c] = gw_freeze_priv_temp_at(body, s->newest[c]);
+        body->resistivity_mk_w[c] = 1.0 / conductivity_at(body, s->newest[c]);
     }
 }
 
 // Heat flow across each face, positive towards higher index.
-static void fill_fluxes(gw_freeze_priv_body *body, const gw_freeze_drive *drive)
+static void fill_fluxes(const stage *s, size_t j)
 {
-    const size_t nx = body->x.count, nz = body->z.count;
+    gw_freeze_priv_body *const body = s->body;
+    const size_t nx = body->x.count;
     const double *const t = body->temp_degc, *const r = body->resistivity_mk_w;
     const gw_freeze_priv_axis *const x = &body->x, *const z = &body->z;
-#pragma omp parallel for schedule(static) if (nx * nz > PARALLEL_CELLS)
-    for (size_t j = 0; j < nz; ++j) {
-        for (size_t i = 1; i < nx; ++i) {
-            const size_t b = j * nx + i, a = b - 1;
-            body->flux_x[j * (nx + 1) + i] =
-                (t[a] - t[b]) * z->width[j] / (x->lo[i] * r[a] + x->hi[i] * r[b]);
-        }
-        for (size_t i = 0; i < nx; ++i) {
-            const size_t b = j * nx + i;
-            if (j == 0) {
-                body->flux_z[b] = (drive->surface_degc - t[b]) * x->width[i] /
-                                  (drive->surface_m2k_w + z->hi[0] * r[b]);
-            } else {
-                const size_t a = b - nx;
-                body->flux_z[b] = (t[a] - t[b]) * x->width[i] / (z->lo[j] * r[a] + z->hi[j] * r[b]);
-            }
+    for (size_t i = 1; i < nx; ++i) {
+        const size_t b = j * nx + i, a = b - 1;
+        body->flux_x[j * (nx + 1) + i] =
+            (t[a] - t[b]) * z->width[j] / (x->lo[i] * r[a] + x->hi[i] * r[b]);
+    }
+    for (size_t i = 0; i < nx; ++i) {
+        const size_t b = j * nx + i;
+        if (j == 0) {
+            body->flux_z[b] = (s->drive->surface_degc - t[b]) * x->width[i] /
+                              (s->drive->surface_m2k_w + z->hi[0] * r[b]);
+        } else {
+            const size_t a = b - nx;
+            body->flux_z[b] = (t[a] - t[b]) * x->width[i] / (z->lo[j] * r[a] + z->hi[j] * r[b]);
         }
     }
 }
 
-typedef struct {
-    double mu, nu, tau_s; // Y_j = mu Y_(j−1) + nu Y_(j−2) + tau L(Y_(j−1))
-} stage_weights;
+static void add_fluxes(const stage *s, size_t j)
+{
+    const gw_freeze_priv_body *const body = s->body;
+    const size_t nx = body->x.count;
+    for (size_t i = 0; i < nx; ++i) {
+        const size_t c = j * nx + i;
+        const double *const fx = body->flux_x + j * (nx + 1) + i;
+        const double net_w = (fx[0] - fx[1]) + (body->flux_z[c] - body->flux_z[c + nx]);
+        const double volume = body->x.width[i] * body->z.width[j];
+        s->older[c] = s->mu * s->newest[c] + s->nu * s->older[c] + s->tau_s * net_w / volume;
+    }
+}
 
 // One stage: `newest` holds Y_(j−1); the result goes over Y_(j−2) in `older`.
-static crossed do_stage(gw_freeze_priv_body *body, const gw_freeze_drive *drive,
-                        const stage_weights *w, double *const buffers[2])
+static crossed do_stage(const stage *s)
 {
-    const double *const newest = buffers[0];
-    double *const older = buffers[1];
-    const size_t nx = body->x.count, nz = body->z.count;
-    fill_states(body, newest);
-    fill_fluxes(body, drive);
+    const gw_freeze_priv_body *const body = s->body;
+    const size_t nx = body->x.count;
+    for_rows(s, fill_states);
+    for_rows(s, fill_fluxes);
+    for_rows(s, add_fluxes);
     crossed rate = {0.0, 0.0};
-#pragma omp parallel for schedule(static) if (nx * nz > PARALLEL_CELLS)
-    for (size_t j = 0; j < nz; ++j) {
-        for (size_t i = 0; i < nx; ++i) {
-            const size_t c = j * nx + i;
-            const double *const fx = body->flux_x + j * (nx + 1) + i;
-            const double net_w = (fx[0] - fx[1]) + (body->flux_z[c] - body->flux_z[c + nx]);
-            const double volume = body->x.width[i] * body->z.width[j];
-            older[c] = w->mu * newest[c] + w->nu * older[c] + w->tau_s * net_w / volume;
-        }
-    }
-    for (size_t s = 0; s < body->sink_count; ++s) {
-        const size_t c = body->sinks[s].cell;
-        const double out_w = body->sinks[s].share * sink_heat(body, s, drive, newest[c]);
-        older[c] -= w->tau_s * out_w / (body->x.width[c % nx] * body->z.width[c / nx]);
+    for (size_t k = 0; k < body->sink_count; ++k) {
+        const size_t c = body->sinks[k].cell;
+        const double out_w = body->sinks[k].share * sink_heat(body, k, s->drive, s->newest[c]);
+        s->older[c] -= s->tau_s * out_w / (body->x.width[c % nx] * body->z.width[c / nx]);
         rate.pipes_j += out_w;
     }
     for (size_t i = 0; i < nx; ++i) {
@@ -212,8 +231,14 @@ static crossed do_step(gw_freeze_priv_body *body, const gw_freeze_drive *drive, 
     crossed last = {0.0, 0.0}, before = {0.0, 0.0};
     for (int k = 1; k <= stages; ++k) {
         const double j = (double)k;
-        const stage_weights w = {(2.0 * j - 1.0) / j, (1.0 - j) / j, (2.0 * j - 1.0) / j * unit_s};
-        const crossed rate = do_stage(body, drive, &w, (double *const[]){newest, older});
+        const stage w = {.body = body,
+                         .drive = drive,
+                         .newest = newest,
+                         .older = older,
+                         .mu = (2.0 * j - 1.0) / j,
+                         .nu = (1.0 - j) / j,
+                         .tau_s = (2.0 * j - 1.0) / j * unit_s};
+        const crossed rate = do_stage(&w);
         const crossed now = {w.mu * last.surface_j + w.nu * before.surface_j +
                                  w.tau_s * rate.surface_j,
                              w.mu * last.pipes_j + w.nu * before.pipes_j + w.tau_s * rate.pipes_j};

@@ -128,18 +128,21 @@ enum {                       // why the well does not do; or-ed
     GW_WELL_COLD = 32,       // water too cold to be cooled by 2 K
 };
 
+// Levels are those at the end of the coldest day, with the pump running: a year of the mean flow,
+// then the coldest week's flow, in the last day the full flow.
 typedef struct {
     double change_k;          // by which the water is cooled
-    double flow_m3_s;         // in the design hour
+    double flow_m3_s;         // of the loop in the design hour (full flow)
     double week_flow_m3_s;    // mean of the coldest week
+    double year_flow_m3_s;    // mean of the year
     double flow_m3_s_per_w;   // flow over heat from the water
-    double drawdown_m;        // in the supply well at the end of the coldest week, losses included
-    double season_drawdown_m; // after a year of the mean flow and then a week of the week's
+    double drawdown_m;        // in the supply well, well loss included
     double alone_m;           // the same without the return well's help
-    double rise_m;            // of the level in the return well
+    double loss_m;            // well loss within it
+    double rise_m;            // of the level in the return well, its loss included
     double level_m;           // ground surface to the water while pumping
     double return_level_m;    // ground surface to the water in the return well; below 0: overflows
-    double head_m;            // of the pump
+    double head_m;            // of the pump: lift to the surface, pipes, pressure to inject
     double pump_w;            // electric, at full flow
     double pump_year_j;       // electric, of a year
     gw_well_return_heat heat; // when there is a return well
