@@ -6,9 +6,10 @@
 //            measured on evenly spread hours and scaled; --whole runs all of them)
 //   field    100 bores × 12 segments × 40 times, on a grid and at random, beside adaptive
 //            quadrature of every pair (measured on random pairs and scaled to n(n + 1)/2)
+//   large    1,024 bores × 12 segments at random by classes; beside the full solve with 256 of them
 //   map      200 × 200 points × 300 months beside a trench of four pipes
 #include "base/random.h"
-#include "ground/field.h"
+#include "ground/large.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_integration.h>
@@ -223,6 +224,72 @@ static int bench_field(gw_arena *arena, int random_places)
     return 0;
 }
 
+// ---- large field ----
+
+static int solve_large(gw_arena *arena, size_t bores, int with_full)
+{
+    gw_err err = {0};
+    gw_segment *const segments = gw_arena_alloc(arena, bores * PIECES, sizeof *segments);
+    if (segments == NULL) {
+        return 1;
+    }
+    gw_random random;
+    gw_random_init(&random, 3);
+    const double side = 7.5 * sqrt((double)bores);
+    for (size_t b = 0; b < bores;) {
+        const gw_segment bore = {side * gw_random_uniform(&random),
+                                 side * gw_random_uniform(&random),
+                                 4.0,
+                                 0.0,
+                                 0.0,
+                                 1.0,
+                                 150.0,
+                                 0.075};
+        int clear = 1;
+        for (size_t c = 0; c < b; ++c) {
+            const gw_segment *const other = &segments[c * PIECES];
+            clear = clear && hypot(bore.x_m - other->x_m, bore.y_m - other->y_m) > 3.0;
+        }
+        if (clear &&
+            gw_segment_cut(&bore, PIECES, GW_CUT_EQUAL, segments + PIECES * b++, &err) != GW_OK) {
+            return failed(&err);
+        }
+    }
+    double times[TIMES];
+    for (size_t i = 0; i < TIMES; ++i) {
+        times[i] = 2.5e9 * exp(-8.5 + 11.5 * (double)i / (TIMES - 1));
+    }
+    const gw_field field = {.segments = segments,
+                            .count = bores * PIECES,
+                            .medium = {1.0, 1e-6},
+                            .boundary = GW_FIELD_EQUAL_TEMPERATURE};
+    gw_field_step fast, full;
+    const size_t before = gw_arena_used(arena);
+    const double start = now_s();
+    if (gw_field_step_response_large(arena, &(gw_field_large){&field, 8},
+                                     &(gw_field_times){times, TIMES}, &fast, &err) != GW_OK) {
+        return failed(&err);
+    }
+    const double solved = now_s() - start;
+    printf("large    %zu bores at random × %d × %d, 8 classes: %.2f s, %zu unknowns, %.0f MB\n",
+           bores, PIECES, TIMES, solved, fast.unknowns,
+           1e-6 * (double)(gw_arena_used(arena) - before));
+    if (with_full) {
+        const double again = now_s();
+        if (gw_field_step_response(arena, &field, &(gw_field_times){times, TIMES}, &full, &err) !=
+            GW_OK) {
+            return failed(&err);
+        }
+        double worst = 0.0;
+        for (size_t i = 0; i < TIMES; ++i) {
+            worst = fmax(worst, fabs(fast.h_mk_w[i] / full.h_mk_w[i] - 1.0));
+        }
+        printf("         full solve %.2f s, %zu unknowns: %.0f times; apart %.3f %%\n",
+               now_s() - again, full.unknowns, (now_s() - again) / solved, 100.0 * worst);
+    }
+    return 0;
+}
+
 // ---- map ----
 
 enum { SIDE = 200, MONTHS = 300, LOG_TIMES = 32 };
@@ -295,7 +362,8 @@ int main(int argc, char **argv)
     const int whole = argc > 1 && strcmp(argv[1], "--whole") == 0;
     gw_arena *const arena = gw_arena_create(0);
     int bad = arena == NULL || bench_history(arena, whole);
-    bad = bad || bench_field(arena, 0) || bench_field(arena, 1) || bench_map(arena);
+    bad = bad || bench_field(arena, 0) || bench_field(arena, 1);
+    bad = bad || solve_large(arena, 256, 1) || solve_large(arena, 1024, 0) || bench_map(arena);
     gw_arena_destroy(arena);
     return bad;
 }

@@ -62,14 +62,8 @@ static bool same_type(const gw_segment *segments, const gw_transfer_column *a,
     return true;
 }
 
-typedef struct {
-    gw_transfer_column *column;
-    size_t columns;
-    size_t *type; // [types] number of one column of each
-    size_t types;
-} layout;
-
-static gw_status make_columns(gw_arena *arena, const gw_field *field, layout *lay, gw_err *err)
+gw_status gw_columns_lay_out(gw_arena *arena, const gw_field *field, gw_columns_layout *lay,
+                             gw_err *err)
 {
     uint32_t *const member = gw_arena_alloc(arena, field->count, sizeof *member);
     lay->column = gw_arena_alloc(arena, field->count, sizeof *lay->column);
@@ -226,7 +220,7 @@ static int by_block_and_distance(const void *left, const void *right)
     return p->a != q->a ? (p->a < q->a ? -1 : 1) : (p->b > q->b) - (p->b < q->b);
 }
 
-static spacing spacing_of(const gw_field *field, const layout *lay, size_t i, size_t j)
+static spacing spacing_of(const gw_field *field, const gw_columns_layout *lay, size_t i, size_t j)
 {
     const gw_transfer_column *a = &lay->column[i], *b = &lay->column[j];
     const bool swap = a->type > b->type;
@@ -240,7 +234,7 @@ static spacing spacing_of(const gw_field *field, const layout *lay, size_t i, si
         .b = (uint32_t)(swap ? i : j)};
 }
 
-static gw_status make_keys(gw_arena *arena, gw_transfer *t, const layout *lay,
+static gw_status make_keys(gw_arena *arena, gw_transfer *t, const gw_columns_layout *lay,
                            const gw_transfer_block *blocks, gw_err *err)
 {
     const size_t pairs = lay->columns * (lay->columns + 1) / 2;
@@ -274,8 +268,8 @@ static gw_status make_keys(gw_arena *arena, gw_transfer *t, const layout *lay,
 
 gw_status gw_columns_create(gw_arena *arena, gw_transfer *t, gw_err *err)
 {
-    layout lay = {0};
-    gw_status st = make_columns(arena, t->field, &lay, err);
+    gw_columns_layout lay = {0};
+    gw_status st = gw_columns_lay_out(arena, t->field, &lay, err);
     if (st != GW_OK) {
         return st;
     }

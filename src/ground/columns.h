@@ -19,4 +19,15 @@ gw_status gw_columns_create(gw_arena *arena, gw_transfer *transfer, gw_err *err)
 void gw_columns_add(const gw_transfer *transfer, const double *factor, double *work,
                     double *matrix);
 
+// Columns in the order of the field, and one of each type.
+typedef struct {
+    gw_transfer_column *column;
+    size_t columns;
+    size_t *type; // [types] number of one column of each
+    size_t types;
+} gw_columns_layout;
+
+gw_status gw_columns_lay_out(gw_arena *arena, const gw_field *field, gw_columns_layout *out,
+                             gw_err *err) GW_MUST_USE;
+
 #endif
