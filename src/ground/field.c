@@ -175,6 +175,7 @@ typedef struct {
     double *difference, *scale, *weight; // [spectrum]
     double *kernel;                      // [nodes]
     double *factor;                      // [spectrum][nodes]
+    gw_spectrum_room *room;              // of the fits, one after the other
 } point_work;
 
 static gw_status prepare_points(gw_arena *arena, const gw_modes *modes, point_work *work,
@@ -183,10 +184,11 @@ static gw_status prepare_points(gw_arena *arena, const gw_modes *modes, point_wo
     const gw_transfer *const t = modes->transfer;
     const size_t n = modes->spectrum.count;
     double *const all = gw_arena_alloc(arena, 3 * n + (1 + n) * t->nodes, sizeof *all);
-    if (all == NULL) {
+    gw_spectrum_room *const room = gw_arena_alloc(arena, 1, sizeof *room);
+    if (all == NULL || room == NULL) {
         return no_memory(err);
     }
-    *work = (point_work){all, all + n, all + 2 * n, all + 3 * n, all + 3 * n + t->nodes};
+    *work = (point_work){all, all + n, all + 2 * n, all + 3 * n, all + 3 * n + t->nodes, room};
     for (size_t m = 0; m < n; ++m) {
         gw_transfer_factors(t, modes->spectrum.p[m], work->factor + m * t->nodes);
     }
@@ -221,7 +223,7 @@ static gw_status point_response(gw_arena *arena, const gw_modes *modes, const po
     for (size_t m = 0; m < n; ++m) {
         work->scale[m] += least;
     }
-    const gw_spectrum_data data = {work->difference, work->scale};
+    const gw_spectrum_data data = {work->difference, work->scale, work->room};
     const gw_status st = gw_spectrum_fit(arena, &modes->spectrum, &data, work->weight, NULL, err);
     const double ratio = gw_modes_ratio(t->field);
     for (size_t k = 0; k < times->count && st == GW_OK; ++k) {

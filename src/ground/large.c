@@ -278,6 +278,21 @@ static gw_status make_classes(gw_arena *arena, large_field *g, double *factor, g
     return GW_OK;
 }
 
+// Σ e^(−r²s²) from one bore to the bores of each class.
+static void sum_from(const large_field *g, size_t bore, double radius_m, double *to_class)
+{
+    const size_t n = g->t->nodes;
+    const double *const s = g->t->s;
+    for (size_t j = 0; j < g->bores; ++j) {
+        const double x = g->x_m[bore] - g->x_m[j], y = g->y_m[bore] - g->y_m[j];
+        const double r2 = fmax(x * x + y * y, radius_m * radius_m);
+        double *const sum = to_class + g->class_of[j] * n;
+        for (size_t q = 0; q < n && r2 * s[q] * s[q] <= GW_KERNEL_EXP_END; ++q) {
+            sum[q] += exp(-r2 * s[q] * s[q]);
+        }
+    }
+}
+
 static gw_status sum_classes(gw_arena *arena, large_field *g, gw_err *err)
 {
     const gw_transfer *const t = g->t;
@@ -287,22 +302,11 @@ static gw_status sum_classes(gw_arena *arena, large_field *g, gw_err *err)
     if (g->to_class == NULL || g->in_class == NULL) {
         return no_memory(err);
     }
-    const double radius = t->field->segments[0].radius_m;
+    const double radius_m = t->field->segments[0].radius_m;
     const long bores = (long)g->bores;
 #pragma omp parallel for schedule(dynamic, 16)
     for (long i = 0; i < bores; ++i) {
-        double *const mine = g->to_class + (size_t)i * classes * n;
-        for (size_t j = 0; j < g->bores; ++j) {
-            const double r = fmax(hypot(g->x_m[i] - g->x_m[j], g->y_m[i] - g->y_m[j]), radius);
-            double *const sum = mine + g->class_of[j] * n;
-            for (size_t q = 0; q < n; ++q) {
-                const double power = r * r * t->s[q] * t->s[q];
-                if (power > GW_KERNEL_EXP_END) {
-                    break;
-                }
-                sum[q] += exp(-power);
-            }
-        }
+        sum_from(g, (size_t)i, radius_m, g->to_class + (size_t)i * classes * n);
     }
     for (size_t i = 0; i < g->bores; ++i) {
         double *const sum = g->in_class + g->class_of[i] * classes * n;

@@ -3,29 +3,48 @@
 #include "ground/least.h"
 
 #include <lapacke.h>
+#include <string.h>
 
-gw_status gw_least_squares(gw_arena *arena, const gw_least *system, gw_err *err)
+static gw_status no_memory(gw_err *err)
+{
+    return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for a least-squares fit");
+}
+
+static lapack_int run(const gw_least *system, gw_least_room *room, double *work, lapack_int size)
 {
     const lapack_int m = (lapack_int)system->rows, n = (lapack_int)system->columns;
-    const lapack_int larger = m > n ? m : n;
-    lapack_int *const pivot = gw_arena_alloc(arena, system->columns, sizeof *pivot);
-    double best = 0.0;
     lapack_int rank = 0;
-    if (pivot == NULL) {
-        return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for a least-squares fit");
+    return LAPACKE_dgelsy_work(LAPACK_COL_MAJOR, m, n, 1, system->matrix, m, system->right,
+                               m > n ? m : n, room->pivot, system->rank_tolerance_frac, &rank, work,
+                               size);
+}
+
+gw_status gw_least_squares_in(gw_arena *arena, const gw_least *system, gw_least_room *room,
+                              gw_err *err)
+{
+    _Static_assert(sizeof(lapack_int) == sizeof(int), "pivots are int");
+    if (room->pivot == NULL) {
+        room->pivot = gw_arena_alloc(arena, system->columns, sizeof *room->pivot);
+        double best = 0.0;
+        if (room->pivot == NULL || run(system, room, &best, -1) != 0) {
+            return no_memory(err);
+        }
+        room->work_size = (size_t)best;
+        room->work = gw_arena_alloc(arena, room->work_size, sizeof *room->work);
     }
-    lapack_int info =
-        LAPACKE_dgelsy_work(LAPACK_COL_MAJOR, m, n, 1, system->matrix, m, system->right, larger,
-                            pivot, system->rank_tolerance_frac, &rank, &best, -1);
-    const lapack_int size = info == 0 ? (lapack_int)best : 0;
-    double *const work = gw_arena_alloc(arena, (size_t)size, sizeof *work);
-    if (work == NULL) {
-        return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for a least-squares fit");
+    if (room->work == NULL) {
+        return no_memory(err);
     }
-    info = LAPACKE_dgelsy_work(LAPACK_COL_MAJOR, m, n, 1, system->matrix, m, system->right, larger,
-                               pivot, system->rank_tolerance_frac, &rank, work, size);
+    memset(room->pivot, 0, system->columns * sizeof *room->pivot);
+    const lapack_int info = run(system, room, room->work, (lapack_int)room->work_size);
     if (info != 0) {
         return gw_fail(err, GW_ERR_CONVERGE, NULL, "least squares failed (code %d)", (int)info);
     }
     return GW_OK;
+}
+
+gw_status gw_least_squares(gw_arena *arena, const gw_least *system, gw_err *err)
+{
+    gw_least_room room = {0};
+    return gw_least_squares_in(arena, system, &room, err);
 }

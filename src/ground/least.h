@@ -8,6 +8,13 @@
 
 #include "base/arena.h"
 
+// Room that a caller who solves many systems of one size keeps between them; zero to begin with.
+typedef struct {
+    int *pivot;
+    double *work;
+    size_t work_size;
+} gw_least_room;
+
 typedef struct {
     size_t rows, columns;
     double *matrix; // [columns][rows], overwritten
@@ -16,5 +23,9 @@ typedef struct {
 } gw_least;
 
 gw_status gw_least_squares(gw_arena *arena, const gw_least *system, gw_err *err) GW_MUST_USE;
+
+// The same with room kept; *room is filled on first use.
+gw_status gw_least_squares_in(gw_arena *arena, const gw_least *system, gw_least_room *room,
+                              gw_err *err) GW_MUST_USE;
 
 #endif

@@ -119,7 +119,7 @@ gw_status gw_modes_to_times(gw_arena *arena, const gw_modes *modes, const gw_fie
     out->steady_mk_w = ratio * modes->drop[0];
     out->instant_mk_w = ratio * modes->instant;
     if (st == GW_OK) {
-        st = gw_spectrum_fit(arena, &modes->spectrum, &(gw_spectrum_data){difference, scale},
+        st = gw_spectrum_fit(arena, &modes->spectrum, &(gw_spectrum_data){difference, scale, NULL},
                              weight, &out->fit_error_frac, err);
     }
     if (st == GW_OK) {

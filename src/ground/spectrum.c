@@ -2,8 +2,6 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "ground/spectrum.h"
 
-#include "ground/least.h"
-
 #include <math.h>
 
 gw_status gw_spectrum_init(gw_arena *arena, const gw_spectrum_range *range, gw_spectrum *out,
@@ -28,11 +26,15 @@ gw_status gw_spectrum_fit(gw_arena *arena, const gw_spectrum *spectrum,
                           gw_err *err)
 {
     const size_t rows = spectrum->count, columns = rows - 1;
-    double *const matrix = gw_arena_alloc(arena, rows * columns, sizeof *matrix);
-    double *const right = gw_arena_alloc(arena, rows, sizeof *right);
-    if (matrix == NULL || right == NULL) {
+    gw_spectrum_room own = {0}, *const room = data->room != NULL ? data->room : &own;
+    if (room->matrix == NULL) {
+        room->matrix = gw_arena_alloc(arena, rows * columns, sizeof *room->matrix);
+        room->right = gw_arena_alloc(arena, rows, sizeof *room->right);
+    }
+    if (room->matrix == NULL || room->right == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for a spectrum");
     }
+    double *const matrix = room->matrix, *const right = room->right;
     for (size_t m = 0; m < rows; ++m) {
         for (size_t k = 0; k < columns; ++k) {
             matrix[k * rows + m] =
@@ -40,8 +42,8 @@ gw_status gw_spectrum_fit(gw_arena *arena, const gw_spectrum *spectrum,
         }
         right[m] = data->transfer[m] / data->scale[m];
     }
-    const gw_status st =
-        gw_least_squares(arena, &(gw_least){rows, columns, matrix, right, 1e-10}, err);
+    const gw_least least = {rows, columns, matrix, right, 1e-10};
+    const gw_status st = gw_least_squares_in(arena, &least, &room->least, err);
     if (st != GW_OK) {
         return st;
     }

@@ -11,7 +11,7 @@
 #ifndef GW_GROUND_SPECTRUM_H
 #define GW_GROUND_SPECTRUM_H
 
-#include "base/arena.h"
+#include "ground/least.h"
 
 #define GW_SPECTRUM_PER_DECADE 4.0
 #define GW_SPECTRUM_EARLY 300.0 // largest p, in 1/first time
@@ -31,9 +31,16 @@ typedef struct {
 gw_status gw_spectrum_init(gw_arena *arena, const gw_spectrum_range *range, gw_spectrum *out,
                            gw_err *err) GW_MUST_USE;
 
+// Room kept between fits on one spectrum; zero to begin with.
+typedef struct {
+    double *matrix, *right;
+    gw_least_room least;
+} gw_spectrum_room;
+
 typedef struct {
     const double *transfer; // [spectrum count] what is to be turned into a step response
     const double *scale;    // [spectrum count] > 0: errors count relative to this
+    gw_spectrum_room *room; // NULL: for this fit alone
 } gw_spectrum_data;
 
 // weight[count − 1] for the time constants 1/p[1…]; *residual_frac, the largest, may be NULL.
