@@ -29,7 +29,10 @@ gw_status gw_design_priv_fluid(gw_design_priv *d);
 gw_status gw_design_priv_ground(gw_design_priv *d);
 gw_status gw_design_priv_tables(gw_design_priv *d);
 
-// Sizes loop `index`, works out its pipes and its handbook length.
+// Sizes a loop by its plan, with circulator and ice, and works out its hydraulics.
+gw_status gw_design_priv_size(gw_design_priv *d, gw_design_loop *loop, const gw_loop_plan *plan);
+
+// Sizes loop `index`, lays it against the lot and works out its handbook length.
 gw_status gw_design_priv_loop(gw_design_priv *d, size_t index);
 
 // Its installed cost.

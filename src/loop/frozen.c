@@ -115,15 +115,21 @@ static gw_status note_day(twin *t, size_t day, size_t pipes)
     return GW_OK;
 }
 
-static gw_status run_twin(const gw_loop_site *site, const gw_loop_result *result, size_t first_day,
-                          size_t pipes, twin *t)
+typedef struct {
+    size_t first_day;
+    size_t pipes;
+    double heat_scale;
+} twin_drive;
+
+static gw_status run_twin(const gw_loop_site *site, const gw_loop_result *result,
+                          const twin_drive *by, twin *t)
 {
     const gw_ground_climate *const surface = &site->ground->surface;
     for (size_t d = 0; d < YEARS * GW_DAYS_PER_YEAR; d++) {
-        const size_t day = (first_day + d) % GW_DAYS_PER_YEAR;
+        const size_t day = (by->first_day + d) % GW_DAYS_PER_YEAR;
         double heat_w_m[GW_LOOP_PIPES_MAX];
-        for (size_t k = 0; k < pipes; k++) {
-            heat_w_m[k] = result->day_heat_w_m[day];
+        for (size_t k = 0; k < by->pipes; k++) {
+            heat_w_m[k] = by->heat_scale * result->day_heat_w_m[day];
         }
         const gw_freeze_drive drive = {
             .duration_s = DAY_S,
@@ -136,7 +142,7 @@ static gw_status run_twin(const gw_loop_site *site, const gw_loop_result *result
         };
         gw_status st = gw_freeze_advance(t->freeze, &drive, &t->err);
         if (st == GW_OK && d >= (YEARS - 1) * GW_DAYS_PER_YEAR) {
-            st = note_day(t, day, pipes);
+            st = note_day(t, day, by->pipes);
         }
         if (st != GW_OK) {
             return st;
@@ -193,7 +199,7 @@ static gw_soil never_frozen(gw_soil soil)
 }
 
 gw_status gw_loop_freeze(gw_arena *arena, const gw_loop_site *site, const gw_loop_result *result,
-                         size_t first_month, gw_loop_frozen *out, gw_err *err)
+                         const gw_loop_freeze_case *at, gw_loop_frozen *out, gw_err *err)
 {
     *out = (gw_loop_frozen){0};
     if (site->plan->kind != GW_LOOP_TRENCH) {
@@ -203,7 +209,7 @@ gw_status gw_loop_freeze(gw_arena *arena, const gw_loop_site *site, const gw_loo
     section_shape shape;
     gw_status st = gw_soil_at_depth(&site->ground->profile, site->plan->trench.depth_m, &soil, err);
     if (st == GW_OK) {
-        st = shape_of(site, &soil, first_month, &shape, err);
+        st = shape_of(site, &soil, at->first_month, &shape, err);
     }
     twin *const twins = gw_arena_alloc(arena, TWINS, sizeof *twins);
     out->correction_k = gw_arena_alloc(arena, GW_LOOP_HOURS, sizeof *out->correction_k);
@@ -220,10 +226,11 @@ gw_status gw_loop_freeze(gw_arena *arena, const gw_loop_site *site, const gw_loo
     if (st != GW_OK) {
         return st;
     }
-    const size_t first_day = (size_t)gw_weather_hours_before_month((int)first_month) / 24;
+    const size_t first_day = (size_t)gw_weather_hours_before_month((int)at->first_month) / 24;
 #pragma omp parallel for num_threads(TWINS) schedule(static, 1)
     for (int i = 0; i < TWINS; i++) {
-        twins[i].status = run_twin(site, result, first_day, shape.count, &twins[i]);
+        twins[i].status = run_twin(
+            site, result, &(twin_drive){first_day, shape.count, at->heat_scale}, &twins[i]);
     }
     for (size_t i = 0; i < TWINS; i++) {
         if (twins[i].status != GW_OK) {

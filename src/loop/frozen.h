@@ -12,8 +12,8 @@
 // line sources. Two years are run, the second one counts.
 //
 //   if (gw_loop_may_freeze(&sized.response, &sized.result)) {
-//       st = gw_loop_freeze(arena, &site, &sized.result, first_month, &frozen, err);
-//       task.correction_k = frozen.correction_k;
+//       st = gw_loop_freeze(arena, &site, &sized.result, &(gw_loop_freeze_case){8, 1.0}, &frozen,
+//       err); task.correction_k = frozen.correction_k;
 //   }
 #ifndef GW_LOOP_FROZEN_H
 #define GW_LOOP_FROZEN_H
@@ -35,8 +35,14 @@ typedef struct {
 // Does the ground at a pipe's wall come below freezing by the line sources?
 bool gw_loop_may_freeze(const gw_loop_response *response, const gw_loop_result *result);
 
+typedef struct {
+    size_t first_month; // in which the loop starts, 0 = January to 11
+    double heat_scale;  // the result's heat per metre is multiplied by this; 1 = as it is
+} gw_loop_freeze_case;
+
 // Errors: GW_ERR_RANGE (not a trench), those of the ground room, GW_ERR_NOMEM.
 gw_status gw_loop_freeze(gw_arena *arena, const gw_loop_site *site, const gw_loop_result *result,
-                         size_t first_month, gw_loop_frozen *out, gw_err *err) GW_MUST_USE;
+                         const gw_loop_freeze_case *at, gw_loop_frozen *out,
+                         gw_err *err) GW_MUST_USE;
 
 #endif

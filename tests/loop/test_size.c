@@ -194,11 +194,11 @@ START_TEST(ice_warms_the_coldest_day_and_balances)
                              .pipe = &s->pipe,
                              .fluid = &s->fluid,
                              .years = s->limits.years};
+    const gw_loop_freeze_case by = {.first_month = GW_LOOP_FIRST_MONTH, .heat_scale = 1.0};
     gw_loop_frozen frozen;
     gw_err err = {0};
-    ck_assert_msg(
-        gw_loop_freeze(s->arena, &at, &sized.result, GW_LOOP_FIRST_MONTH, &frozen, &err) == GW_OK,
-        "%s", err.text);
+    ck_assert_msg(gw_loop_freeze(s->arena, &at, &sized.result, &by, &frozen, &err) == GW_OK, "%s",
+                  err.text);
     ck_assert(frozen.coldest_gain_k > 0.3 && frozen.greatest_radius_m > 0.1 &&
               frozen.greatest_radius_m < 1.5);
     ck_assert(frozen.worst_imbalance_frac < 1e-6);
@@ -217,7 +217,7 @@ START_TEST(ice_warms_the_coldest_day_and_balances)
     ck_assert(!gw_loop_may_freeze(&sized.response, &sized.result));
     const gw_loop_site bores = {.plan = &(gw_loop_plan){.kind = GW_LOOP_BORES},
                                 .ground = &s->ground};
-    ck_assert_int_eq(gw_loop_freeze(s->arena, &bores, &sized.result, 0, &frozen, &err),
+    ck_assert_int_eq(gw_loop_freeze(s->arena, &bores, &sized.result, &by, &frozen, &err),
                      GW_ERR_RANGE);
     gw_arena_destroy(s->arena);
 }
