@@ -522,6 +522,50 @@ START_TEST(points_on_the_axis_average_to_the_field)
 }
 END_TEST
 
+// Drop at a point by the loads a march found.
+static double marched_at(const march *m, const gw_position *point, size_t k)
+{
+    const gw_field *const f = m->field;
+    double lag[512], h[512], sum = 0.0;
+    for (size_t p = 0; p < k; ++p) {
+        lag[k - 1 - p] = m->time[k] - m->time[p];
+    }
+    const gw_response_case with = {f->medium, lag, k, false};
+    for (size_t j = 0; j < f->count; ++j) {
+        ck_assert(gw_response_at_point(&with, point, &f->segments[j], h, NULL) == GW_OK);
+        for (size_t p = 1; p <= k; ++p) {
+            const double before = p > 1 ? m->load[(p - 1) * f->count + j] : 0.0;
+            sum += (m->load[p * f->count + j] - before) * h[k - p];
+        }
+    }
+    return sum;
+}
+
+START_TEST(points_of_unequal_loads_agree_with_marching)
+{
+    gw_arena *const arena = gw_arena_create(0);
+    gw_segment segments[4];
+    double resistance[4];
+    const gw_field field = mixed_field(segments, resistance);
+    const double first = 600.0, ratio = pow(25.0 * GW_YEAR_S / first, 1.0 / 320.0);
+    const march fine = march_field(arena, &field, first, ratio, 321);
+    const march coarse = march_field(arena, &field, first, ratio * ratio, 161);
+    const gw_position points[3] = {{-3.3, 12.0, 0.9}, {1.5, 0.5, 20.0}, {-3.0, 12.0, 1.75}};
+    double *h = NULL;
+    ck_assert(gw_field_point_response(arena, &field, &(gw_field_times){fine.time + 1, 321},
+                                      &(gw_field_points){points, 3}, &h, NULL) == GW_OK);
+    for (size_t p = 0; p < 3; ++p) {
+        for (size_t k = 120; k < 321; k += 40) {
+            const double better = 2.0 * marched_at(&fine, &points[p], k + 1) -
+                                  marched_at(&coarse, &points[p], k / 2 + 1);
+            ck_assert_msg(fabs(h[p * 321 + k] - better) <= 2e-4 * better + 1e-5,
+                          "point %zu step %zu: %.8f, %.8f", p, k, h[p * 321 + k], better);
+        }
+    }
+    gw_arena_destroy(arena);
+}
+END_TEST
+
 START_TEST(points_of_equal_flux_add_up)
 {
     gw_arena *const arena = gw_arena_create(0);
@@ -770,6 +814,7 @@ int main(void)
     tcase_add_test(laws, order_and_place_do_not_matter);
     tcase_add_test(laws, one_segment_is_its_own_response_and_resistance);
     tcase_add_test(laws, points_on_the_axis_average_to_the_field);
+    tcase_add_test(laws, points_of_unequal_loads_agree_with_marching);
     tcase_add_test(laws, points_of_equal_flux_add_up);
     tcase_add_test(laws, annual_response_agrees_with_the_fitted_history);
     tcase_add_test(laws, same_bits_on_one_thread_and_on_two);
