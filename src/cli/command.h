@@ -25,6 +25,10 @@ typedef struct {
     const char *operand; // job, name of a list …; NULL: not given
     const char *output;  // --output
     gw_unit_system units;
+    const char *store; // --store
+    const char *open;  // --open
+    unsigned port;     // --port
+    bool has_port;
     bool json;
     bool verbose;
 } gw_options;
@@ -33,7 +37,7 @@ typedef struct {
     const char *name;
     const char *operand; // as shown, "JOB"; NULL: none
     bool operand_needed;
-    const char *flags;   // letters of the options it takes: o u j v
+    const char *flags;   // letters of the options it takes: o u j v p s f
     const char *summary; // one line
     const char *text;    // a paragraph
     gw_exit (*run)(const gw_options *options);
@@ -51,6 +55,7 @@ gw_exit gw_cli_verify(const gw_options *options);
 gw_exit gw_cli_design(const gw_options *options);
 gw_exit gw_cli_list(const gw_options *options);
 gw_exit gw_cli_schema(const gw_options *options);
+gw_exit gw_cli_serve(const gw_options *options);
 gw_exit gw_cli_print_man(const gw_options *options);
 
 #endif

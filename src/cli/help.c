@@ -24,6 +24,11 @@ const gw_command GW_COMMANDS[] = {
      "answer "
      "comes first, then verdicts, warnings, the defaults used and the cautions.",
      gw_cli_design},
+    {"serve", NULL, false, "psf", "the page: the whole job in the browser, on this machine only",
+     "Answers on 127.0.0.1 until Ctrl-C and prints the address to open. Jobs and all their "
+     "revisions are kept in one file, ~/.local/share/groundwright/store.db unless --store names "
+     "another. Nothing leaves the machine.",
+     gw_cli_serve},
     {"list", "WHAT", true, "",
      "list built-in stations, soils, pipes, heat-pumps, fluids, fuels or prices",
      "Prints the ids a job may use, one a line.", gw_cli_list},
@@ -45,6 +50,9 @@ static const option_row OPTIONS[] = {
     {'j', "--json", "the whole design as JSON, for machines"},
     {'u', "--units metric|imperial", "units of the answer (metric when not given)"},
     {'v', "--verbose", "also the sizing tries, ground and resistance numbers, and every reason"},
+    {'p', "--port N", "answer on that port (8732 when not given; 0: any free one)"},
+    {'s', "--store FILE", "keep jobs in that file; it is made when it is not there"},
+    {'f', "--open JOB", "put that job file into the store, if it is not there, and show it"},
     {'o', "--output FILE", "write there; the file appears only when complete"},
 };
 enum { OPTION_COUNT = sizeof OPTIONS / sizeof OPTIONS[0] };
@@ -71,7 +79,8 @@ void gw_cli_help(FILE *to)
         "groundwright: design of ground-source heat pump systems for houses and small buildings\n\n"
         "  groundwright new house.json        start a job\n"
         "  groundwright verify house.json     is it complete and right?\n"
-        "  groundwright design house.json     the sized loop, its cost, its verdicts\n\n"
+        "  groundwright design house.json     the sized loop, its cost, its verdicts\n"
+        "  groundwright serve                 the same in the browser\n\n"
         "Commands (groundwright help COMMAND tells more):\n");
     for (size_t i = 0; i < GW_COMMAND_COUNT; i++) {
         fprintf(to, "  %-8s %-6s %s\n", GW_COMMANDS[i].name,

@@ -40,6 +40,40 @@ static gw_exit usage(const gw_command *command, const char *what, const char *fo
     return GW_EXIT_USAGE;
 }
 
+// A port as it is usually written, 0 to 65535.
+static bool read_port(const char *text, unsigned *out)
+{
+    const size_t length = strlen(text);
+    if (length < 1 || length > 5 || strspn(text, "0123456789") != length) {
+        return false;
+    }
+    unsigned value = 0;
+    for (size_t i = 0; i < length; i++) {
+        value = 10 * value + (unsigned)(text[i] - '0');
+    }
+    *out = value;
+    return value <= 65535;
+}
+
+// The options of `serve`.
+static bool take_serve_option(const gw_command *command, const char *arg, const char *value,
+                              gw_options *options)
+{
+    if (strcmp(arg, "--port") == 0 && strchr(command->flags, 'p') != NULL) {
+        options->has_port = read_port(value, &options->port);
+        return options->has_port;
+    }
+    if (strcmp(arg, "--store") == 0 && strchr(command->flags, 's') != NULL) {
+        options->store = value;
+        return true;
+    }
+    if (strcmp(arg, "--open") == 0 && strchr(command->flags, 'f') != NULL) {
+        options->open = value;
+        return true;
+    }
+    return false;
+}
+
 // Takes one option at args[*i]; false when it is not understood.
 static bool take_option(const gw_command *command, char **args, int count, int *i,
                         gw_options *options)
@@ -62,6 +96,10 @@ static bool take_option(const gw_command *command, char **args, int count, int *
         const char *const value = args[++*i];
         options->units = strcmp(value, "imperial") == 0 ? GW_UNITS_IMPERIAL : GW_UNITS_METRIC;
         return strcmp(value, "imperial") == 0 || strcmp(value, "metric") == 0;
+    }
+    if (has_value && take_serve_option(command, arg, args[*i + 1], options)) {
+        ++*i;
+        return true;
     }
     return false;
 }
