@@ -190,7 +190,7 @@ gw_status gw_kernels_create(gw_arena *arena, gw_transfer *t, gw_err *err)
     }
     const gw_kernel_at with = {&t->table, t->s, t->nodes, false};
     const long count = (long)met.kernels;
-#pragma omp parallel for schedule(dynamic, 16)
+#pragma omp parallel for schedule(dynamic, 16) if (count > 1500)
     for (long k = 0; k < count; ++k) {
         double *const f = kernel + (size_t)k * t->nodes;
         const gw_transfer_pair pair = met.who[k];

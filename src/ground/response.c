@@ -246,7 +246,7 @@ gw_status gw_response_map_points(const gw_response_case *with, const gw_response
         return st;
     }
     const long points = (long)map->point_count;
-#pragma omp parallel
+#pragma omp parallel if (points * (long)map->segment_count > 1000)
     {
         batch b;
         prepare(&b, with, map->segments, change_k);

@@ -45,7 +45,8 @@ gw_status gw_solve_loads(gw_arena *arena, const gw_solve *solve, gw_err *err)
 {
     const size_t n = solve->transfer->groups;
     const size_t room = solve->transfer->work > n ? solve->transfer->work : n;
-    const int threads = n < 24 ? 1 : omp_get_max_threads();
+    // A small system is solved sooner than a second thread can be waited for.
+    const int threads = n < 128 ? 1 : omp_get_max_threads();
     double *const matrix = gw_arena_alloc(arena, (size_t)threads * n * n, sizeof *matrix);
     double *const work = gw_arena_alloc(arena, (size_t)threads * room, sizeof *work);
     lapack_int *const pivot = gw_arena_alloc(arena, (size_t)threads * n, sizeof *pivot);

@@ -724,7 +724,7 @@ END_TEST
 START_TEST(same_bits_on_one_thread_and_on_two)
 {
     gw_arena *const arena = gw_arena_create(0);
-    const grid_case grid = {3, 3, GW_FIELD_EQUAL_TEMPERATURE, 12, GW_CUT_EQUAL, 0, {0}};
+    const grid_case grid = {4, 3, GW_FIELD_EQUAL_TEMPERATURE, 12, GW_CUT_EQUAL, 0, {0}};
     const gw_field field = grid_field(arena, &grid, 4.0);
     const double times[3] = {1e6, 1e8, 1e9};
     const int threads = omp_get_max_threads();
