@@ -7,7 +7,7 @@
 //
 // Conduction in one homogeneous medium, isothermal surface. The fluid has one temperature along
 // the whole field; the resistance between it and the wall is per segment. What the fluid does on
-// its way (inlet and outlet, exchange inside a bore) is in resist_effective.h.
+// its way (inlet and outlet, exchange inside a bore) is in resistance.h.
 //
 // Method: in the Laplace domain. The transfer function of a pair of segments at a real p is the
 // same integral over s as its step response, with the factor e^(−p/(4αs²)) instead of a lower
