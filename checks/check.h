@@ -95,6 +95,7 @@ extern const gw_check_verb gw_verbs_field[];
 extern const gw_check_verb gw_verbs_fluid[];
 extern const gw_check_verb gw_verbs_freeze[];
 extern const gw_check_verb gw_verbs_house[];
+extern const gw_check_verb gw_verbs_loop[];
 extern const gw_check_verb gw_verbs_money[];
 extern const gw_check_verb gw_verbs_pipes[];
 extern const gw_check_verb gw_verbs_plant[];
