@@ -89,6 +89,18 @@ static void add_corners(pool *p, const gw_lot_path *ring)
     }
 }
 
+// Both ends of a stretch of a row, and the places of the grid between.
+static void add_row(pool *p, const gw_lot_rows *rows, double step_m, gw_lot_point from, double to_m)
+{
+    const double west_m = rows->west_m + INTO_M;
+    pool_add(p, gw_lot_rows_to_lot(rows, from));
+    double n = ceil((from.x_m - west_m) / step_m);
+    for (; west_m + n * step_m <= to_m && !p->full; n += 1) {
+        pool_add(p, gw_lot_rows_to_lot(rows, (gw_lot_point){west_m + n * step_m, from.y_m}));
+    }
+    pool_add(p, gw_lot_rows_to_lot(rows, (gw_lot_point){to_m, from.y_m}));
+}
+
 // Points step_m apart in rows step_m apart, row by row, with both ends of every row; corners last.
 static gw_status fill_grid(pool *p, const gw_lot_region *ground, double step_m, gw_err *err)
 {
@@ -98,20 +110,14 @@ static gw_status fill_grid(pool *p, const gw_lot_region *ground, double step_m, 
         return st;
     }
     gw_lot_rows_turn(&rows, ground, gw_lot_longest_edge_rad(ground));
-    const double west_m = rows.west_m + INTO_M;
-    for (double k = 0; rows.low_m + k * step_m <= rows.high_m + INTO_M && !p->full; k += 1) {
-        // Rows along the nearest and the farthest edge are still on the ground.
-        const double y_m = fmin(rows.low_m + k * step_m + INTO_M, rows.high_m - INTO_M);
-        const size_t crossings = gw_lot_rows_cut(&rows, y_m);
-        for (size_t c = 0; c + 1 < crossings; c += 2) {
-            const double from_m = rows.crossings[c];
-            const double to_m = rows.crossings[c + 1];
-            pool_add(p, gw_lot_rows_to_lot(&rows, (gw_lot_point){from_m, y_m}));
-            const double first = ceil((from_m - west_m) / step_m);
-            for (double n = first; west_m + n * step_m <= to_m && !p->full; n += 1) {
-                pool_add(p, gw_lot_rows_to_lot(&rows, (gw_lot_point){west_m + n * step_m, y_m}));
-            }
-            pool_add(p, gw_lot_rows_to_lot(&rows, (gw_lot_point){to_m, y_m}));
+    gw_lot_cuts cuts = {0};
+    if (!gw_lot_rows_cut_all(p->arena, &rows, rows.low_m + INTO_M, step_m, &cuts)) {
+        return gw_fail(err, GW_ERR_NOMEM, "lot", "no memory for places to drill");
+    }
+    for (size_t k = 0; k < cuts.count; k++) {
+        for (size_t c = cuts.start[k]; c + 1 < cuts.start[k + 1] && !p->full; c += 2) {
+            const gw_lot_point from = {cuts.crossing_m[c], cuts.y_m[k]};
+            add_row(p, &rows, step_m, from, cuts.crossing_m[c + 1]);
         }
     }
     for (size_t i = 0; i < ground->count && !p->full; i++) {

@@ -63,28 +63,48 @@ static gw_lot_slant_bore bore_at(const gw_lot_fan_request *ask, double azimuth_r
     };
 }
 
+// Every azimuth at every tilt, most tilted first, and whether it keeps its distances.
 typedef struct {
-    gw_arena *arena;
-    const gw_lot_site *site;
-    const gw_lot_fan_request *ask;
-} work;
+    gw_lot_slant_bore bores[AZIMUTHS][TILTS];
+    gw_lot_point points[AZIMUTHS][TILTS][4];
+    gw_lot_item items[2 * AZIMUTHS * TILTS];
+    bool broken[AZIMUTHS * TILTS];
+} trials;
 
-// Does the bore keep every setback?
-static gw_status judge(const work *w, const gw_lot_slant_bore *bore, bool *allowed, gw_err *err)
+// A bore as the two pieces it is held by: near the surface, and over its whole length.
+static void draw_bore(const gw_lot_fan_request *ask, const gw_lot_slant_bore *bore,
+                      gw_lot_point points[4], gw_lot_item items[2])
 {
-    const gw_lot_fan_request *const ask = w->ask;
     const double shallow_m =
         fmin(ask->shallow_m * tan(bore->tilt_rad), gw_lot_distance_m(bore->collar, bore->toe));
-    const gw_lot_point upper[] = {bore->collar, away(bore->collar, bore->azimuth_rad, shallow_m)};
-    const gw_lot_point whole[] = {bore->collar, bore->toe};
-    const gw_lot_item items[] = {
-        {.loop = GW_LOT_BORE, .geometry = {GW_LOT_LINE, {upper, 2}, ask->radius_m}},
-        {.loop = GW_LOT_BORE, .geometry = {GW_LOT_LINE, {whole, 2}, ask->radius_m}, .deep = true},
-    };
-    const gw_lot_loop_plan plan = {items, 2, 0};
+    points[0] = points[2] = bore->collar;
+    points[1] = away(bore->collar, bore->azimuth_rad, shallow_m);
+    points[3] = bore->toe;
+    items[0] =
+        (gw_lot_item){.loop = GW_LOT_BORE, .geometry = {GW_LOT_LINE, {points, 2}, ask->radius_m}};
+    items[1] = (gw_lot_item){.loop = GW_LOT_BORE,
+                             .geometry = {GW_LOT_LINE, {points + 2, 2}, ask->radius_m},
+                             .deep = true};
+}
+
+static gw_status judge_all(gw_arena *arena, const gw_lot_site *site, const gw_lot_fan_request *ask,
+                           trials *out, gw_err *err)
+{
+    const double range_rad = ask->tilt_most_rad - ask->tilt_least_rad;
+    for (size_t k = 0; k < AZIMUTHS; k++) {
+        const double azimuth_rad = (double)k * 2 * acos(-1.0) / AZIMUTHS;
+        for (size_t t = 0; t < TILTS; t++) {
+            const double tilt_rad = ask->tilt_most_rad - range_rad * (double)t / (TILTS - 1);
+            out->bores[k][t] = bore_at(ask, azimuth_rad, tilt_rad);
+            draw_bore(ask, &out->bores[k][t], out->points[k][t], &out->items[2 * (k * TILTS + t)]);
+        }
+    }
+    const gw_lot_loop_plan plan = {out->items, sizeof out->items / sizeof out->items[0], 0};
     gw_lot_violations found;
-    const gw_status st = gw_lot_find_violations(w->arena, w->site, &plan, &found, err);
-    *allowed = st == GW_OK && found.count == 0;
+    const gw_status st = gw_lot_find_violations(arena, site, &plan, &found, err);
+    for (size_t i = 0; st == GW_OK && i < found.count; i++) {
+        out->broken[found.items[i].item / 2] = true;
+    }
     return st;
 }
 
@@ -105,29 +125,21 @@ static void add_bore(choice *c, const gw_lot_slant_bore *bore)
     c->toes[c->count++] = bore->toe;
 }
 
-// Adds the most tilted bore allowed at this azimuth, and the least tilted one when that is another.
-static gw_status try_azimuth(const work *w, double azimuth_rad, choice *out, gw_err *err)
+// Adds the most tilted bore allowed at each azimuth, and the least tilted one.
+static void collect(const trials *all, choice *out)
 {
-    const gw_lot_fan_request *const ask = w->ask;
-    const double range_rad = ask->tilt_most_rad - ask->tilt_least_rad;
-    bool found = false;
-    for (size_t k = 0; k < TILTS; k++) {
-        if (found && k + 1 < TILTS) {
-            continue;
+    for (size_t k = 0; k < AZIMUTHS; k++) {
+        size_t most = 0;
+        while (most < TILTS && all->broken[k * TILTS + most]) {
+            most++;
         }
-        const double tilt_rad = ask->tilt_most_rad - range_rad * (double)k / (TILTS - 1);
-        const gw_lot_slant_bore bore = bore_at(ask, azimuth_rad, tilt_rad);
-        bool allowed = false;
-        const gw_status st = judge(w, &bore, &allowed, err);
-        if (st != GW_OK) {
-            return st;
+        if (most < TILTS) {
+            add_bore(out, &all->bores[k][most]);
         }
-        if (allowed) {
-            found = true;
-            add_bore(out, &bore);
+        if (!all->broken[k * TILTS + TILTS - 1]) {
+            add_bore(out, &all->bores[k][TILTS - 1]);
         }
     }
-    return GW_OK;
 }
 
 static int by_azimuth(const void *left, const void *right)
@@ -195,13 +207,13 @@ gw_status gw_lot_place_fan(gw_arena *arena, const gw_lot_site *site, const gw_lo
         return st;
     }
     choice *const options = gw_arena_alloc(arena, 1, sizeof *options);
-    if (options == NULL) {
+    trials *const all = gw_arena_alloc(arena, 1, sizeof *all);
+    if (options == NULL || all == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, "fan", "no memory for the directions");
     }
-    const work w = {arena, site, ask};
-    for (size_t k = 0; k < AZIMUTHS && st == GW_OK; k++) {
-        const double azimuth_rad = (double)k * 2 * acos(-1.0) / AZIMUTHS;
-        st = try_azimuth(&w, azimuth_rad, options, err);
+    st = judge_all(arena, site, ask, all, err);
+    if (st == GW_OK) {
+        collect(all, options);
     }
     if (st == GW_OK && options->count > 0) {
         const size_t wanted = ask->count < options->count ? ask->count : options->count;

@@ -93,27 +93,25 @@ static double piece_m(const piece *p, const gw_lot_lane_request *ask)
     return ask->longest_m > 0 ? fmin(length_m, ask->longest_m) : length_m;
 }
 
-// All stretches at least least_m long of the rows from low_m up, spacing_m apart.
-static bool cut_rows(gw_lot_rows *rows, const gw_lot_lane_request *ask, double shift_m, pieces *out)
+// All stretches at least least_m long of the rows cut.
+static bool keep_stretches(const gw_lot_cuts *cuts, const gw_lot_lane_request *ask, pieces *out)
 {
     out->count = 0;
-    for (size_t k = 0;; k++) {
-        double y_m = rows->low_m + INTO_M + shift_m + (double)k * ask->spacing_m;
-        if (y_m > rows->high_m + SLACK_M) {
-            return true;
-        }
-        y_m = fmin(y_m, rows->high_m - INTO_M); // a row along the far edge is still on the ground
-        const size_t crossings = gw_lot_rows_cut(rows, y_m);
-        if (!make_room(out, out->count + crossings / 2)) {
-            return false;
-        }
-        for (size_t c = 0; c + 1 < crossings; c += 2) {
-            const piece p = {y_m, rows->crossings[c], rows->crossings[c + 1], 0};
+    if (cuts->count == 0) {
+        return true;
+    }
+    if (!make_room(out, cuts->start[cuts->count] / 2)) {
+        return false;
+    }
+    for (size_t k = 0; k < cuts->count; k++) {
+        for (size_t c = cuts->start[k]; c + 1 < cuts->start[k + 1]; c += 2) {
+            const piece p = {cuts->y_m[k], cuts->crossing_m[c], cuts->crossing_m[c + 1], 0};
             if (p.to_m - p.from_m >= ask->least_m - SLACK_M) {
                 out->items[out->count++] = p;
             }
         }
     }
+    return true;
 }
 
 static int by_key(const void *left, const void *right)
@@ -258,6 +256,7 @@ static bool is_better(const layout *a, const layout *b)
 
 typedef struct {
     gw_lot_rows rows;
+    gw_lot_cuts cuts;
     pieces cut;
     layout trial, best;
     double most_m;
@@ -283,7 +282,9 @@ static bool keep_trial(search *s)
 static bool try_rows(search *s, const gw_lot_lane_request *ask, double direction_rad,
                      double shift_m)
 {
-    if (!cut_rows(&s->rows, ask, shift_m, &s->cut)) {
+    const double first_m = s->rows.low_m + INTO_M + shift_m;
+    if (!gw_lot_rows_cut_all(s->cut.arena, &s->rows, first_m, ask->spacing_m, &s->cuts) ||
+        !keep_stretches(&s->cuts, ask, &s->cut)) {
         return false;
     }
     double all_m = 0;

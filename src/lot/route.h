@@ -6,7 +6,8 @@
 //
 // It does not size pipes or keep bends to a radius. Allowed ground is the usable ground for
 // GW_LOT_HEADER (usable.h). The tree joins ends to ends (no branching in between), so that it may
-// be up to 15 % longer than the best branching one in open ground (Steiner ratio).
+// be up to 15.5 % longer than the best branching one in open ground (Steiner ratio 2 / √3, a
+// conjecture).
 //
 // Method: visibility graph (Lozano-Perez & Wesley 1979, Communications of the ACM 22:560): the
 // shortest path among polygons bends only at their corners that point into the ground, and passes

@@ -6,8 +6,10 @@
 #include "lots.h"
 
 #include "lot/bores.h"
+#include "lot/fan.h"
 #include "lot/lanes.h"
 #include "lot/route.h"
+#include "lot/serpentine.h"
 
 static gw_lot_rules rules;
 static gw_lot_ruleset set;
@@ -184,6 +186,60 @@ START_TEST(results_are_the_same_bits_every_time)
 }
 END_TEST
 
+// The whole of the room's work once; the first status that is not GW_OK.
+static gw_status all_of_it(void)
+{
+    const gw_lot_need bore_need = {.loop = GW_LOT_BORE, .half_width_m = 0.075};
+    const gw_lot_need header_need = {.loop = GW_LOT_HEADER};
+    const gw_lot_bore_request ask = {.count = 5, .least_spacing_m = 5};
+    const gw_lot_bore_request crowd = {.count = 9, .least_spacing_m = 35, .wanted_spacing_m = 36};
+    const gw_lot_lane_request dig = {.total_m = 240, .spacing_m = 3, .least_m = 15};
+    gw_lot_region ground, allowed;
+    gw_lot_bores bores, many;
+    gw_lot_lanes lanes;
+    gw_lot_winding winding;
+    gw_lot_header_tree tree;
+    gw_lot_fan fan;
+    gw_lot_violations found;
+    const gw_lot_item item = {.loop = GW_LOT_BORE,
+                              .geometry = {GW_LOT_CIRCLE, {things[4].geometry.path.points, 1}, 0}};
+    const gw_lot_loop_plan plan = {&item, 1, 0};
+    const gw_lot_fan_request slant = {.spot = {75, 80},
+                                      .count = 3,
+                                      .length_m = 20,
+                                      .tilt_most_rad = 0.3,
+                                      .radius_m = 0.075,
+                                      .shallow_m = 6};
+    gw_status st = gw_lot_find_usable(arena, &site, &bore_need, &ground, &err);
+    st = st == GW_OK ? gw_lot_find_usable(arena, &site, &header_need, &allowed, &err) : st;
+    st = st == GW_OK ? gw_lot_place_bores(arena, &ground, &ask, &bores, &err) : st;
+    st = st == GW_OK ? gw_lot_place_bores(arena, &ground, &crowd, &many, &err) : st;
+    st = st == GW_OK ? gw_lot_place_lanes(arena, &ground, &dig, &lanes, &err) : st;
+    st = st == GW_OK ? gw_lot_wind_lanes(arena, &ground, &lanes, &winding, &err) : st;
+    if (st == GW_OK) {
+        const gw_lot_header_request join = {ENTRY, bores.at, 5, 0.01};
+        st = gw_lot_find_header(arena, &allowed, &join, &tree, &err);
+    }
+    st = st == GW_OK ? gw_lot_place_fan(arena, &site, &slant, &fan, &err) : st;
+    st = st == GW_OK ? gw_lot_find_violations(arena, &site, &plan, &found, &err) : st;
+    return st;
+}
+
+START_TEST(memory_that_runs_out_is_reported_at_every_step)
+{
+    bool passed = false;
+    for (size_t n = 0; n < 100000 && !passed; n += 1 + n / 12) {
+        farm(NULL);
+        gw_arena_fail_after(arena, n);
+        const gw_status st = all_of_it();
+        ck_assert_msg(st == GW_OK || st == GW_ERR_NOMEM, "after %zu: %s", n, err.text);
+        passed = st == GW_OK;
+        end();
+    }
+    ck_assert(passed);
+}
+END_TEST
+
 int main(void)
 {
     Suite *const suite = suite_create("layout");
@@ -194,6 +250,7 @@ int main(void)
     tcase_add_test(cases, placed_bores_and_their_header_keep_every_distance);
     tcase_add_test(cases, lot_too_small_says_what_fits_and_what_takes_the_room);
     tcase_add_test(cases, results_are_the_same_bits_every_time);
+    tcase_add_test(cases, memory_that_runs_out_is_reported_at_every_step);
     suite_add_tcase(suite, cases);
     return harness_run(suite);
 }
