@@ -150,7 +150,8 @@ void gw_exp_stepper_init(gw_exp_stepper *stepper, const gw_exp_response *respons
         const double x = step_s / response->time_constant_s[k];
         stepper->decay[k] = exp(-x);
         stepper->growth[k] = -expm1(-x);
-        stepper->outcome[k] = response->weight[k] * stepper->decay[k] * stepper->decay[k];
+        stepper->outcome[k] =
+            response->weight[k] * stepper->decay[k] * stepper->decay[k] * stepper->growth[k];
         stepper->gain += response->weight[k] * stepper->growth[k];
         stepper->carry += response->weight[k] * stepper->decay[k] * stepper->growth[k];
     }
@@ -160,7 +161,7 @@ double gw_exp_observe(const gw_exp_stepper *stepper, const gw_exp_response *plac
 {
     double sum = place->offset * load;
     for (size_t k = 0; k < stepper->terms; ++k) {
-        sum += place->weight[k] * stepper->state[k];
+        sum += place->weight[k] * stepper->growth[k] * stepper->state[k];
     }
     return sum;
 }

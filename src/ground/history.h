@@ -90,10 +90,10 @@ typedef struct {
     double base;                // change at the end of the coming step if its load were zero
     double ahead;               // what `base` will be after a step without load
     double carry;               // what a unit load in the coming step adds to that
-    double state[GW_EXP_MAX];   // S_k: the load as time constant k remembers it
+    double state[GW_EXP_MAX];   // S_k/(1 − e_k): the load as time constant k remembers it
     double decay[GW_EXP_MAX];   // e_k
     double growth[GW_EXP_MAX];  // 1 − e_k
-    double outcome[GW_EXP_MAX]; // weight_k e_k²
+    double outcome[GW_EXP_MAX]; // weight_k e_k² (1 − e_k)
 } gw_exp_stepper;
 
 // Starts at rest (no load before). step_s > 0.
@@ -120,10 +120,9 @@ static inline double gw_exp_advance(gw_exp_stepper *stepper, double load)
     gw_exp_lanes even = {0.0, 0.0}, odd = {0.0, 0.0};
     for (size_t k = 0; k < stepper->terms; k += 4) {
         double *const state = stepper->state + k;
-        const gw_exp_lanes first = gw_exp_load(state) * gw_exp_load(stepper->decay + k) +
-                                   loads * gw_exp_load(stepper->growth + k);
-        const gw_exp_lanes second = gw_exp_load(state + 2) * gw_exp_load(stepper->decay + k + 2) +
-                                    loads * gw_exp_load(stepper->growth + k + 2);
+        const gw_exp_lanes first = gw_exp_load(state) * gw_exp_load(stepper->decay + k) + loads;
+        const gw_exp_lanes second =
+            gw_exp_load(state + 2) * gw_exp_load(stepper->decay + k + 2) + loads;
         memcpy(state, &first, sizeof first);
         memcpy(state + 2, &second, sizeof second);
         even += first * gw_exp_load(stepper->outcome + k);
