@@ -39,8 +39,11 @@ static gw_status times_of(const gw_check_call *call, const double **times_s, siz
 static gw_status make_column(gw_check_call *call, gw_freeze_priv_body *body, gw_err *err)
 {
     const double edge_m[] = {0.0, 1.0};
-    const gw_freeze_priv_plan plan = {
-        .length_m = 30.0, .cell_m = gw_check_number(call, "cell_m"), .growth = 1.01, .most_m = 1.0, .fine_at_start = true};
+    const gw_freeze_priv_plan plan = {.length_m = 30.0,
+                                      .cell_m = gw_check_number(call, "cell_m"),
+                                      .growth = 1.01,
+                                      .most_m = 1.0,
+                                      .fine_at_start = true};
     const gw_freeze_priv_start start = {soil_of(call), 0.0, gw_check_number(call, "initial_degc")};
     gw_status st = gw_freeze_priv_axis_flat(call->arena, &plan, &body->z, err);
     if (st == GW_OK) {
@@ -118,15 +121,14 @@ static gw_status run_front(gw_check_call *call, gw_err *err)
 
 // ---- rings around a pipe -----------------------------------------------------------------------
 
-// Driven by heat: a line sink, with rings inside the pipe's radius too. By temperature: the innermost
-// ring begins at the pipe.
+// Driven by heat: a line sink, with rings inside the pipe's radius too. By temperature: the
+// innermost ring begins at the pipe.
 static gw_status make_rings(gw_check_call *call, bool by_heat, gw_freeze_priv_body *body,
                             gw_err *err)
 {
     const double pipe_m = gw_check_number(call, "pipe_radius_m");
     double width_m = gw_check_number(call, "ring_m");
-    double face_m[FACES_MAX] = {by_heat ? 0.0 : pipe_m,
-                                by_heat ? 0.25 * pipe_m : pipe_m + width_m};
+    double face_m[FACES_MAX] = {by_heat ? 0.0 : pipe_m, by_heat ? 0.25 * pipe_m : pipe_m + width_m};
     size_t count = 1;
     while (face_m[count] < 20.0 && count + 1 < FACES_MAX) {
         width_m = fmin(width_m * 1.02, 1.0);
@@ -247,6 +249,39 @@ static gw_status run_section(gw_check_call *call, gw_err *err)
     return st;
 }
 
+// An endless row of pipes is one pipe between planes of symmetry. No water to freeze, a small heat
+// capacity, and long enough for the steady state.
+static gw_status run_row(gw_check_call *call, gw_err *err)
+{
+    const double k_w_mk = gw_check_number(call, "conductivity_w_mk");
+    const gw_soil soil = {k_w_mk, 5e5, k_w_mk, 5e5, 0.0};
+    const double zero_m = 0.0, initial_degc = 10.0, heat_w_m = 10.0;
+    const gw_freeze_pipe pipe = {0.0, gw_check_number(call, "depth_m")};
+    const gw_freeze_section section = {.soil = &soil,
+                                       .pipes = &pipe,
+                                       .pipe_count = 1,
+                                       .pipe_radius_m = gw_check_number(call, "pipe_radius_m"),
+                                       .cell_m = gw_check_number(call, "cell_m"),
+                                       .half_width_m = 0.5 * gw_check_number(call, "spacing_m"),
+                                       .depth_m = 4.0,
+                                       .initial_depth_m = &zero_m,
+                                       .initial_degc = &initial_degc,
+                                       .initial_count = 1};
+    const gw_freeze_drive drive = {
+        .duration_s = 600.0 * 86400.0, .surface_degc = initial_degc, .pipe_value = &heat_w_m};
+    gw_freeze *freeze = NULL;
+    gw_freeze_ring ring = {0};
+    gw_status st = gw_freeze_create(call->arena, &section, &freeze, err);
+    if (st == GW_OK) {
+        st = gw_freeze_advance(freeze, &drive, err);
+    }
+    if (st == GW_OK) {
+        st = gw_freeze_ring_at(freeze, 0, &ring, err);
+    }
+    gw_check_give(call, "resistance_mk_w", (initial_degc - ring.wall_degc) / heat_w_m);
+    return st;
+}
+
 #define SOIL_GIVENS                                                                                \
     {.name = "unfrozen_w_mk", .kind = GW_QTY_CONDUCTIVITY},                                        \
         {.name = "unfrozen_j_m3k", .kind = GW_QTY_VOLUMETRIC_HEAT},                                \
@@ -290,5 +325,15 @@ const gw_check_verb gw_verbs_freeze[] = {
                 {.name = "heat_w_m", .kind = GW_QTY_LINE_POWER},
                 {.name = "cell_m", .kind = GW_QTY_SMALL_LENGTH, .otherwise = "0.03"}},
      .results = {{"radius_m", GW_QTY_LENGTH}}},
+    {.name = "pipe_row",
+     .what = "endless row of pipes below an isothermal surface, steady, by the section model "
+             "without ice",
+     .run = run_row,
+     .givens = {{.name = "conductivity_w_mk", .kind = GW_QTY_CONDUCTIVITY, .otherwise = "1"},
+                {.name = "pipe_radius_m", .kind = GW_QTY_SMALL_LENGTH},
+                {.name = "spacing_m", .kind = GW_QTY_LENGTH},
+                {.name = "depth_m", .kind = GW_QTY_LENGTH},
+                {.name = "cell_m", .kind = GW_QTY_SMALL_LENGTH, .otherwise = "0.05"}},
+     .results = {{"resistance_mk_w", GW_QTY_LINE_RESISTANCE}}},
     {0},
 };
