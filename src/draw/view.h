@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: Apache-2.0
+// SPDX-FileCopyrightText: groundwright contributors
+//
+// True scale: metres onto the sheet, and what a measured drawing needs: dimensions, leaders, scale
+// bar, north arrow.
+//
+// Scales come from the usual lists, metric (1:100, 1:200 …) or inches to feet (1″ = 10′ …), so that
+// the sheet can be measured with a scale rule. Nothing here knows what is drawn.
+//
+//   double scale = gw_view_scale((gw_view_need){30.0, 20.0, GW_UNITS_METRIC}, box.size);
+//   gw_view view = gw_view_centred("plan", scale, (gw_view_span){0, 0, 30, 20}, box);
+//   gw_scene_use_view(scene, gw_scene_add_view(scene, &view));
+//   gw_mm at = gw_view_mm(&view, 12.5, 3.0);
+#ifndef GW_DRAW_VIEW_H
+#define GW_DRAW_VIEW_H
+
+#include "base/quantity.h"
+#include "draw/scene.h"
+
+// What has to fit, m, and whose scales are used.
+typedef struct {
+    double width_m;
+    double height_m;
+    gw_unit_system units;
+} gw_view_need;
+
+// Largest usual scale (least N of 1:N) at which it fits the paper; the smallest of the list when
+// none does.
+double gw_view_scale(gw_view_need need, gw_size paper);
+
+// "1:200" or "1″ = 20′ (1:240)".
+const char *gw_view_scale_text(gw_arena *arena, double scale, gw_unit_system units);
+
+// Left, low, right and top of what is drawn, m.
+typedef struct {
+    double x0_m, y0_m, x1_m, y1_m;
+} gw_view_span;
+
+// A view with the middle of the span in the middle of the box.
+gw_view gw_view_centred(const char *name, double scale, gw_view_span span, gw_box box);
+
+gw_mm gw_view_mm(const gw_view *view, double x_m, double y_m);
+double gw_view_length_mm(const gw_view *view, double length_m);
+
+// A dimension line beside two points: extension lines, line with arrow heads, text. The offset is
+// to the left hand on the way from `from` to `to`; negative: to the right hand.
+typedef struct {
+    gw_mm from;
+    gw_mm to;
+    double offset_mm;
+    const char *text;
+    double size_mm; // of the text; 0: 2.2
+} gw_dimension;
+void gw_view_dimension(gw_scene *scene, const gw_dimension *dimension);
+
+// An arrow head with its point at `tip`, pointing along (dx, dy).
+void gw_view_arrow(gw_scene *scene, gw_mm tip, gw_mm direction, double length_mm);
+
+// Labels in a column with leaders to what they name. Labels keep the order of their targets' height
+// and never run into each other.
+typedef struct {
+    gw_mm target;
+    const char *text;
+} gw_label;
+typedef struct {
+    gw_box column;  // where the labels stand
+    double size_mm; // of the lettering
+    bool to_left;   // the leaders leave from the column's right side
+} gw_label_column;
+void gw_view_labels(gw_scene *scene, const gw_label_column *column, const gw_label *labels,
+                    size_t count);
+
+// Scale bar in whole units of the system, at most `most_mm` long; `at` is its left end.
+void gw_view_scale_bar(gw_scene *scene, const gw_view *view, gw_unit_system units, gw_mm at,
+                       double most_mm);
+
+// North arrow about `at`; `note` stands below it.
+void gw_view_north(gw_scene *scene, gw_mm at, const char *note);
+
+#endif
