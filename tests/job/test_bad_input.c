@@ -100,7 +100,7 @@ static const bad VALUES[] = {
     {"180", "\"about 180 m2\"", GW_ERR_SYNTAX, "house.floor_area_m2", 9, "expected a number"},
     {"180", "\"1,800 ft2\"", GW_ERR_SYNTAX, "house.floor_area_m2", 9, "no comma"},
     {"180", "\"nan m2\"", GW_ERR_SYNTAX, "house.floor_area_m2", 9, "expected a number"},
-    {"\"R-3\"", "\"U-0.3\"", GW_ERR_SYNTAX, "house.envelope[1].insulation_m2k_w", 12, "U-0.3"},
+    {"\"R-3\"", "\"U-zero\"", GW_ERR_SYNTAX, "house.envelope[1].insulation_m2k_w", 12, "U-zero"},
     {"{\"ach50\": 4}", "{\"ach50\": \"4 per hour\"}", GW_ERR_TYPE, "house.leakage.ach50", 15, "expected a number"},
     {"\"min_entering_degc\": 0", "\"min_entering_degc\": \"5 m\"", GW_ERR_UNIT, "limits.min_entering_degc", 20, "degC"},
     // ranges
