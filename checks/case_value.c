@@ -188,7 +188,7 @@ static gw_status read_between(const gw_case_context *with, int kind, const char 
 bool gw_case_read_band(const gw_case_context *with, int kind, const char *text,
                        gw_case_tolerance *out, gw_status *st, gw_err *err)
 {
-    *out = (gw_case_tolerance){.kind = GW_CASE_BETWEEN, .low = -INFINITY, .high = INFINITY};
+    *out = (gw_case_tolerance){.kind = GW_CASE_BETWEEN, .low = -HUGE_VAL, .high = HUGE_VAL};
     if (strncmp(text, "between ", 8) == 0) {
         *st = read_between(with, kind, text + 8, out, err);
     } else if (strncmp(text, "at least ", 9) == 0) {

@@ -33,7 +33,7 @@ typedef enum {
 typedef struct {
     gw_case_tolerance_kind kind;
     double amount; // fraction, or SI
-    double low;    // of a band; −INFINITY when open
+    double low;    // of a band; −HUGE_VAL when open
     double high;
 } gw_case_tolerance;
 

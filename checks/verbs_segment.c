@@ -29,7 +29,7 @@ static gw_status times_of(const gw_check_call *call, time_list *out, gw_err *err
     }
     memcpy(out->s, times_s, out->count * sizeof *times_s);
     if (gw_check_choice(call, "steady") == 1) {
-        out->s[out->count++] = INFINITY;
+        out->s[out->count++] = HUGE_VAL;
     }
     return GW_OK;
 }
@@ -208,7 +208,7 @@ static gw_status run_beside_trench(gw_check_call *call, gw_err *err)
 // Two pipes deep in the ground, one giving what the other takes, by line sources.
 static gw_status run_between_pipes(gw_check_call *call, gw_err *err)
 {
-    const double steady_s = INFINITY, depth_m = gw_check_number(call, "depth_m");
+    const double steady_s = HUGE_VAL, depth_m = gw_check_number(call, "depth_m");
     const gw_response_case with = {.medium = {gw_check_number(call, "conductivity_w_mk"), 1e-6},
                                    .times_s = &steady_s,
                                    .count = 1,
