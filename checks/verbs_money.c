@@ -6,6 +6,7 @@
 #include "climate/degree_days.h"
 #include "climate/synthesis.h"
 #include "money/air_source.h"
+#include "money/alternative.h"
 #include "money/fuel.h"
 #include "money/life_cycle.h"
 
@@ -179,7 +180,83 @@ static gw_status run_air_source_point(gw_check_call *call, gw_err *err)
     return st;
 }
 
+// Energy cost of a year by the built-in prices, the alternatives named here only.
+enum { RANKED = 5 };
+static const char *const ranked[RANKED] = {"oil_old", "oil_new", "propane", "pellets",
+                                           "ground_source"};
+
+static gw_status read_ranked(gw_check_call *call, gw_alternative items[RANKED], gw_err *err)
+{
+    gw_alternative_list list;
+    gw_status st = gw_alternative_builtin(call->arena, &list, err);
+    for (size_t i = 0; i < RANKED && st == GW_OK; ++i) {
+        st = gw_alternative_find(&list, ranked[i], &items[i], err);
+    }
+    return st;
+}
+
+static gw_status compare_ranked(gw_check_call *call, const gw_alternative items[RANKED],
+                                gw_alternative_table *out, gw_err *err)
+{
+    gw_fuel_table fuels;
+    gw_grid_table grids;
+    gw_grid grid;
+    gw_status st = gw_fuel_builtin(call->arena, &fuels, err);
+    if (st == GW_OK) {
+        st = gw_grid_builtin(call->arena, &grids, err);
+    }
+    if (st == GW_OK) {
+        st = gw_grid_find(&grids, "canada", &grid, err);
+    }
+    if (st != GW_OK) {
+        return st;
+    }
+    const double heat_j = gw_check_number(call, "heat_j");
+    const gw_alternative_known known = {
+        .key = "ground_source", .heating_electricity_j = heat_j / gw_check_number(call, "spf")};
+    const gw_alternative_input input = {.need = {.heating_j = heat_j, .design_heating_w = 12e3},
+                                        .fuels = &fuels,
+                                        .grid = &grid,
+                                        .alternatives = items,
+                                        .count = RANKED,
+                                        .known = &known,
+                                        .known_count = 1};
+    return gw_alternative_compare(call->arena, &input, out, err);
+}
+
+static gw_status run_ranking(gw_check_call *call, gw_err *err)
+{
+    gw_alternative items[RANKED];
+    gw_alternative_table table;
+    gw_status st = read_ranked(call, items, err);
+    if (st == GW_OK) {
+        st = compare_ranked(call, items, &table, err);
+    }
+    for (size_t r = 0; st == GW_OK && r < table.count; ++r) { // the dearest comes first
+        for (size_t i = 0; i < RANKED; ++i) {
+            if (strcmp(table.rows[r].key, ranked[i]) == 0) {
+                gw_check_give(call, ranked[i], (double)r + 1.0);
+            }
+        }
+    }
+    if (st == GW_OK) {
+        gw_check_give(call, "saving_frac", table.rows[0].saving_frac);
+    }
+    return st;
+}
+
 const gw_check_verb gw_verbs_money[] = {
+    {.name = "cost_order",
+     .what = "rank by energy cost of a year, 1 the dearest, by the built-in prices; saving_frac is "
+             "that of ground source over the dearest",
+     .run = run_ranking,
+     .givens = {{.name = "heat_j", .kind = GW_QTY_ENERGY}, {.name = "spf", .kind = GW_QTY_NUMBER}},
+     .results = {{"oil_old", GW_QTY_NUMBER},
+                 {"oil_new", GW_QTY_NUMBER},
+                 {"propane", GW_QTY_NUMBER},
+                 {"pellets", GW_QTY_NUMBER},
+                 {"ground_source", GW_QTY_NUMBER},
+                 {"saving_frac", GW_QTY_FRACTION}}},
     {.name = "fuel",
      .what = "a built-in fuel: gross energy per unit sold, price, carbon; quantity for a heat",
      .run = run_fuel,
