@@ -298,7 +298,12 @@ static enum MHD_Result handle(void *cls, struct MHD_Connection *connection, cons
         return result;
     }
     if (!x->answered) {
+        // The time an answer takes is not the client's silence: the clock is stopped, and setting
+        // it again starts it anew.
+        MHD_set_connection_option(connection, MHD_CONNECTION_OPTION_TIMEOUT, 0U);
         answer(x);
+        MHD_set_connection_option(connection, MHD_CONNECTION_OPTION_TIMEOUT,
+                                  x->request.state->config.silence_s);
     }
     return send_reply(connection, x);
 }
