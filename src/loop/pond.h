@@ -9,7 +9,8 @@
 //
 // Method: docs/methods/loop-pond.md.
 //  - Pipe to water: natural convection about a horizontal cylinder, Churchill & Chu 1975, with the
-//    buoyancy between the wall's and the water's density (so it vanishes and turns about 4 °C).
+//    buoyancy of the densest and the lightest water between wall and pond, so that it is right
+//    about 4 °C, where water expands neither way.
 //  - Pond: layers with eddy diffusion after Henderson-Sellers 1985 as used by Hostetler & Bartlein
 //    1990, mixing of unstable layers by density, sun, long-wave, evaporation and convection at the
 //    surface, sediment below, inflow; ice as a slab by a quasi-steady heat balance with latent
@@ -40,7 +41,7 @@ typedef struct {
     double coil_depth_m; // of the coils' axis below the surface; ≥ 0.3, or 0: 0.45 m off the bottom
     size_t bundles;      // coils; 1 to 200
     double bundle_m;     // pipe of each; 10 to 500, or 0: to be found
-    double gap_m;        // clear between turns of a spread coil; 0.02 to 1, 0 = tied in a roll
+    double spacing_m;    // clear water between bundles; 0 to 20
     const char *pipe;    // id of the pipe size
     bool moving_water;   // stream, flood or strong current
     double inflow_m3_s; // yearly mean from springs and brooks, leaves again at the surface; ≥ 0
@@ -83,7 +84,6 @@ typedef struct {
 typedef struct {
     double water_degc; // about the coil, 0 to 40
     double heat_w_m;   // taken from the water per metre of pipe; negative when given to it
-    double gap_m;      // between turns; 0 = tied in a roll
 } gw_pond_moment;
 
 typedef struct {
@@ -112,17 +112,17 @@ typedef struct {
     size_t years;         // of which the last is given; 2 to 20
 } gw_pond_run;
 
-// Heat into the water and ice over the last year, J (through the area of the pond).
+// Heat into water and ice over the last year, J.
 typedef struct {
-    double sun_j;      // absorbed
-    double longwave_j; // net
-    double evaporation_j;
+    double sun_j;         // absorbed
+    double longwave_j;    // net
+    double evaporation_j; // ≤ 0 but for dew
     double convection_j;
     double sediment_j;
     double inflow_j;   // brought in minus carried out
     double coils_j;    // minus what the loop took
     double stored_j;   // what the pond has more at the end, ice counted by its latent heat
-    double residual_j; // of the balance: rounding only
+    double residual_j; // stored minus the sum of the others: rounding only
 } gw_pond_balance;
 
 typedef struct {
@@ -141,6 +141,10 @@ typedef struct {
 // Errors: GW_ERR_RANGE (field named below "pond."), GW_ERR_NOMEM, GW_ERR_CAPACITY (the loop
 // freezes the pond to the coils: names the day).
 gw_status gw_pond_check(const gw_pond_plan *pond, double pipe_diameter_m, gw_err *err) GW_MUST_USE;
+
+// Of the coils' axis, as planned or by the rule for where nothing is said.
+double gw_pond_coil_depth_m(const gw_pond_plan *pond);
+
 gw_status gw_pond_simulate(gw_arena *arena, const gw_pond_run *run, gw_pond_year *out,
                            gw_err *err) GW_MUST_USE;
 
@@ -162,8 +166,7 @@ enum { GW_POND_RULES_MAX = 16 };
 
 typedef struct {
     const gw_pond_plan *pond;
-    double peak_heat_w;          // from the water in the design hour
-    double winter_heat_w;        // mean of the coldest month
+    double capacity_w;           // of the heat pumps in heating, for the rules per ton; > 0
     const gw_pond_year *without; // undisturbed year, or NULL
     const gw_pond_year *with;    // with the loop's heat, or NULL
 } gw_pond_case;
