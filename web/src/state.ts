@@ -1,0 +1,249 @@
+// SPDX-License-Identifier: Apache-2.0
+// SPDX-FileCopyrightText: groundwright contributors
+//
+// What the page knows: the job and its history, the last answer, and what the reader is looking at.
+import { batch, computed, effect, signal } from "@preact/signals";
+import { api, ApiError, type Answer, type Check, type Fault, type Head, type Row } from "./api";
+import { firstLoop, type Design, type Loop } from "./design";
+import { pushEdit, redoEdit, startHistory, undoEdit, type History } from "./history";
+import { getAt, pathText, setAt, type Json, type JsonObject, type Path } from "./json";
+import type { Schema } from "./schema";
+import type { System } from "./units";
+import type { StageId } from "./words";
+
+export type Picture = "lot" | "water" | "loops" | "house" | "cost" | "checks";
+export type Mode = "sheet" | "first" | "present";
+
+const history = signal<History<JsonObject>>(startHistory<JsonObject>({}));
+
+export const schema = signal<Schema | null>(null);
+export const lists = signal<Record<string, Row[]>>({});
+export const doc = computed(() => history.value.doc);
+export const undoWhat = computed(() => history.value.past.at(-1)?.what ?? null);
+export const redoWhat = computed(() => history.value.future[0]?.what ?? null);
+
+export const head = signal<Head | null>(null); // of the stored job that is open
+const savedDoc = signal<JsonObject | null>(null);
+export const unsaved = computed(() => savedDoc.value !== doc.value);
+export const readOnly = signal(false);
+
+export const answer = signal<Answer | null>(null);
+export const check = signal<Check | null>(null);
+export const working = signal(false); // a design has been under way for a while
+export const trouble = signal<string | null>(null); // why there is no new answer
+export const notice = signal<string | null>(null);
+
+export const system = signal<System>(localStorage.getItem("units") === "imperial" ? "imperial" : "metric");
+export const theme = signal<"light" | "dark" | "system">((localStorage.getItem("theme") as "light" | "dark" | null) ?? "system");
+export const stage = signal<StageId | null>(null);
+export const picture = signal<Picture>("lot");
+export const mode = signal<Mode>("sheet");
+export const jobsOpen = signal(false);
+export const chosenLoop = signal<number | null>(null);
+export const month = signal(0); // of the horizon, from 0
+
+export const design = computed<Design | null>(() => answer.value?.design ?? null);
+export const loopIndex = computed(() => {
+  const d = design.value;
+  if (d === null) return 0;
+  const chosen = chosenLoop.value;
+  return chosen !== null && chosen < d.loops.length ? chosen : firstLoop(d);
+});
+export const loop = computed<Loop | null>(() => design.value?.loops[loopIndex.value] ?? null);
+export const currency = computed(() => {
+  const said = doc.value["currency"];
+  return typeof said === "string" && said !== "" ? said : "$";
+});
+export const faults = computed<Fault[]>(() => check.value?.errors ?? []);
+export const defaults = computed(() => {
+  const checked = check.value?.defaults ?? [];
+  return checked.length > 0 ? checked : (design.value?.notes.defaults ?? []);
+});
+export const stale = computed(() => faults.value.length > 0 || trouble.value !== null);
+
+export function edit(path: Path, value: Json | undefined, what: string): void {
+  const next = setAt(doc.value, path, value) as JsonObject;
+  history.value = pushEdit(history.value, next, { what, key: pathText(path), time: Date.now() });
+}
+
+/** An edit that is a step of its own however soon it follows: adding, removing, choosing. */
+export function editStep(path: Path, value: Json | undefined, what: string): void {
+  history.value = pushEdit(history.value, setAt(doc.value, path, value) as JsonObject, { what, key: "", time: Date.now() });
+}
+
+export function replaceDoc(next: JsonObject, what: string): void {
+  history.value = pushEdit(history.value, next, { what, key: "", time: Date.now() });
+}
+
+export const turnedBack = signal(0); // counts undo and redo: what is being typed gives way to them
+
+export function undo(): void {
+  history.value = undoEdit(history.value);
+  turnedBack.value += 1;
+}
+
+export function redo(): void {
+  history.value = redoEdit(history.value);
+  turnedBack.value += 1;
+}
+
+export function valueAt(path: Path): Json | undefined {
+  return getAt(doc.value, path);
+}
+
+export function openDoc(next: JsonObject, from: Head | null): void {
+  batch(() => {
+    history.value = startHistory(next);
+    head.value = from;
+    savedDoc.value = from === null ? null : next;
+    chosenLoop.value = null;
+    answer.value = null;
+    check.value = null;
+    trouble.value = null;
+    month.value = 0;
+    jobsOpen.value = false;
+    mode.value = "sheet";
+  });
+  if (from !== null) {
+    localStorage.setItem("last", String(from.id));
+  }
+}
+
+export async function openJob(id: number): Promise<void> {
+  const found = await api.job(id);
+  openDoc(found.job, found);
+}
+
+/** Saves; with `over` also over a revision that somebody else saved in between. */
+export async function save(over = false): Promise<"saved" | "conflict" | "failed"> {
+  const what = doc.value;
+  try {
+    const from = head.value;
+    const now =
+      from === null ? await api.create(what) : await api.save(from.id, what, over ? "*" : `"${from.revision}"`);
+    batch(() => {
+      head.value = now;
+      savedDoc.value = what;
+      notice.value = `Saved as revision ${now.revision}.`;
+    });
+    localStorage.setItem("last", String(now.id));
+    return "saved";
+  } catch (error) {
+    if (error instanceof ApiError && error.status === 412) {
+      return "conflict";
+    }
+    notice.value = error instanceof Error ? `Not saved: ${error.message}` : "Not saved.";
+    return "failed";
+  }
+}
+
+export async function loadList(name: string): Promise<void> {
+  if (lists.value[name] === undefined) {
+    lists.value = { ...lists.value, [name]: [] };
+    const found = await api.list(name);
+    lists.value = { ...lists.value, [name]: found.rows };
+  }
+}
+
+const VERIFY_MS = 60;
+const DESIGN_MS = 120;
+const SLOW_MS = 900;
+
+let running: AbortController | null = null;
+
+async function runVerify(what: JsonObject): Promise<void> {
+  try {
+    const found = await api.verify(what);
+    if (doc.value === what) {
+      check.value = found;
+    }
+  } catch {
+    // The design request says what is wrong.
+  }
+}
+
+function explain(error: unknown): string {
+  if (error instanceof ApiError) {
+    return error.status === 422 ? "Some inputs need attention; the answers are those of the last good ones." : error.message;
+  }
+  return "The program on this machine does not answer. Is it still running?";
+}
+
+async function runDesign(what: JsonObject): Promise<void> {
+  running?.abort();
+  const mine = new AbortController();
+  running = mine;
+  const slow = setTimeout(() => (working.value = true), SLOW_MS);
+  try {
+    const found = await api.design(what, mine.signal);
+    batch(() => {
+      const first = answer.value === null;
+      answer.value = found;
+      trouble.value = null;
+      if (first && loop.value !== null) {
+        const rows = loop.value.entering_water.months_mean_least_greatest_degc;
+        month.value = rows.reduce((best, row, i) => (row[1] < (rows[best]?.[1] ?? Infinity) ? i : best), 0);
+      }
+    });
+  } catch (error) {
+    if (!mine.signal.aborted) {
+      trouble.value = explain(error);
+    }
+  } finally {
+    clearTimeout(slow);
+    if (running === mine) {
+      working.value = false;
+      running = null;
+    }
+  }
+}
+
+/** From now on every change of the job is checked and designed anew. */
+export function startWorking(): void {
+  let verifyTimer = 0;
+  let designTimer = 0;
+  effect(() => {
+    const what = doc.value;
+    if (what["groundwright"] === undefined) {
+      return;
+    }
+    clearTimeout(verifyTimer);
+    clearTimeout(designTimer);
+    verifyTimer = window.setTimeout(() => void runVerify(what), VERIFY_MS);
+    designTimer = window.setTimeout(() => void runDesign(what), DESIGN_MS);
+  });
+  effect(() => localStorage.setItem("units", system.value));
+  effect(() => {
+    if (theme.value === "system") {
+      localStorage.removeItem("theme");
+      delete document.documentElement.dataset["theme"];
+    } else {
+      localStorage.setItem("theme", theme.value);
+      document.documentElement.dataset["theme"] = theme.value;
+    }
+  });
+}
+
+/** Opens what the program was started with, else the last job of this browser, else an example. */
+export async function openFirst(): Promise<void> {
+  const [version, found] = await Promise.all([api.version(), api.schema()]);
+  schema.value = found;
+  readOnly.value = version.read_only;
+  const last = Number(localStorage.getItem("last") ?? "0");
+  const stored = version.open !== null ? [version.open] : [];
+  for (const id of [...stored, ...(last > 0 ? [last] : [])]) {
+    try {
+      await openJob(id);
+      return;
+    } catch {
+      // Gone: try the next.
+    }
+  }
+  const jobs = await api.jobs("", false).catch(() => ({ jobs: [] as Head[] }));
+  const newest = jobs.jobs[0];
+  if (newest !== undefined) {
+    await openJob(newest.id);
+    return;
+  }
+  openDoc(await api.example("farmhouse").catch(() => api.starter()), null);
+}
