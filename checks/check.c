@@ -6,9 +6,9 @@
 #include <string.h>
 
 static const gw_check_verb *const tables[] = {
-    gw_verbs_climate, gw_verbs_field, gw_verbs_fluid,   gw_verbs_freeze,
-    gw_verbs_house,   gw_verbs_loop,  gw_verbs_money,   gw_verbs_pipes,
-    gw_verbs_plant,   gw_verbs_soil,  gw_verbs_segment, gw_verbs_resistance,
+    gw_verbs_climate, gw_verbs_field,   gw_verbs_fluid,      gw_verbs_freeze, gw_verbs_house,
+    gw_verbs_loop,    gw_verbs_pond,    gw_verbs_money,      gw_verbs_pipes,  gw_verbs_plant,
+    gw_verbs_soil,    gw_verbs_segment, gw_verbs_resistance,
 };
 
 const gw_check_verb *gw_check_verb_at(size_t index)

@@ -99,6 +99,7 @@ extern const gw_check_verb gw_verbs_loop[];
 extern const gw_check_verb gw_verbs_money[];
 extern const gw_check_verb gw_verbs_pipes[];
 extern const gw_check_verb gw_verbs_plant[];
+extern const gw_check_verb gw_verbs_pond[];
 extern const gw_check_verb gw_verbs_resistance[];
 extern const gw_check_verb gw_verbs_segment[];
 extern const gw_check_verb gw_verbs_soil[];

@@ -5,7 +5,7 @@
 //
 //   run_checks FILE.case…      every comparison as a row, then "N passed, N failed"
 //   run_checks -f FILE.case…   only the rows that fail
-//   run_checks --verbs         what `when` knows: givens, kinds, results
+//   run_checks --verbs         what `when` knows: givens, SI units, results
 //
 // Ends with 1 when a comparison fails or a file cannot be read or is not well formed.
 //
@@ -163,7 +163,7 @@ static void run_file(const char *path, gw_units *units, tally *sum)
 
 static const char *kind_text(int kind)
 {
-    return kind == GW_CHECK_WORD ? "" : gw_quantity_name((gw_quantity_kind)kind);
+    return kind == GW_CHECK_WORD ? "" : gw_quantity_si_unit((gw_quantity_kind)kind);
 }
 
 static void print_verb(const gw_check_verb *verb)
