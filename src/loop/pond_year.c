@@ -216,7 +216,7 @@ static void add_inflow(const column *c, hour_system *s)
     const gw_pond_plan *const p = c->run->pond;
     s->flow_w_k = GW_POND_HEAT_J_M3K * p->inflow_m3_s;
     const double inflow_kg_m3 = gw_pond_water_density(c->run->water, p->inflow_degc);
-    double least = INFINITY;
+    double least = (double)INFINITY;
     for (size_t i = c->layers; i-- > 0;) {
         const double gap =
             fabs(gw_pond_water_density(c->run->water, c->water_degc[i]) - inflow_kg_m3);

@@ -73,7 +73,7 @@ gw_well_return_heat gw_well_return_heat_of(const gw_well_doublet *d)
     gw_well_return_heat out = {.breakthrough_s = PI * area_m2 * d->thickness_m *
                                                  d->aquifer_heat_j_m3k /
                                                  (3.0 * d->flow_m3_s * GW_WELL_WATER_J_M3K),
-                               .feedback_distance_m = INFINITY};
+                               .feedback_distance_m = (double)INFINITY};
     if (d->gradient > 0.0) {
         out.feedback_distance_m = 2.0 * d->flow_m3_s / (PI * d->transmissivity_m2_s * d->gradient);
     }

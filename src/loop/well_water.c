@@ -42,10 +42,10 @@ static gw_status read_rule(const gw_table *rules, size_t row, rule *out, gw_err 
         double otherwise;
         double *cell;
     } numbers[] = {
-        {"above_degc", -INFINITY, &out->above_degc},
-        {"to_degc", INFINITY, &out->to_degc},
-        {"low", -INFINITY, &out->verdict.low},
-        {"high", INFINITY, &out->verdict.high},
+        {"above_degc", -(double)INFINITY, &out->above_degc},
+        {"to_degc", (double)INFINITY, &out->to_degc},
+        {"low", -(double)INFINITY, &out->verdict.low},
+        {"high", (double)INFINITY, &out->verdict.high},
     };
     for (size_t i = 0; st == GW_OK && i < sizeof numbers / sizeof numbers[0]; i++) {
         st = gw_table_number_or(rules, row, numbers[i].column, numbers[i].otherwise,

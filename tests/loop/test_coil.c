@@ -266,7 +266,7 @@ START_TEST(lines_stand_for_the_rings_outside_the_trench)
 {
     enum { CHORDS = 16, RINGS = 41 };
     static gw_segment chords[CHORDS];
-    const double times_s[] = {30 * DAY_S, 180 * DAY_S, INFINITY};
+    const double times_s[] = {30 * DAY_S, 180 * DAY_S, (double)INFINITY};
     const gw_response_case with = {.medium = table_ground(), .times_s = times_s, .count = 3};
     for (int lie = 0; lie < 2; lie++) {
         gw_coil_plan coil = field_coil((gw_coil_lie)lie);
@@ -306,7 +306,7 @@ END_TEST
 
 START_TEST(far_trenches_do_not_feel_each_other_and_near_ones_do)
 {
-    const double times_s[] = {10 * DAY_S, 365 * DAY_S, INFINITY};
+    const double times_s[] = {10 * DAY_S, 365 * DAY_S, (double)INFINITY};
     const gw_response_case with = {.medium = table_ground(), .times_s = times_s, .count = 3};
     gw_coil_plan coil = field_coil(GW_COIL_FLAT);
     double one_mk_w[3], far_mk_w[3], near_mk_w[3], wide_mk_w[3];
@@ -446,7 +446,7 @@ START_TEST(a_plan_that_cannot_be_laid_is_refused_by_name)
     c.length_m = 0.5; // shorter than a ring
     refuse(&c, GW_ERR_RANGE, "coil.length_m");
     c = good;
-    c.depth_m = NAN;
+    c.depth_m = (double)NAN;
     refuse(&c, GW_ERR_RANGE, "coil.depth_m");
     c = good;
     c.ring_diameter_m = 0.1;
@@ -479,7 +479,7 @@ START_TEST(a_plan_that_cannot_be_laid_is_refused_by_name)
     ck_assert(gw_coil_step_response(&with, &good, PIPE_M, h_mk_w, &err) != GW_OK);
     gw_coil_rest rest;
     const gw_ground_climate surface = {.mean_degc = 8.0, .amplitude_k = 11.0, .phase_day = 40.0};
-    ck_assert(gw_coil_undisturbed(&good, &surface, NAN, &rest, &err) == GW_ERR_RANGE);
+    ck_assert(gw_coil_undisturbed(&good, &surface, (double)NAN, &rest, &err) == GW_ERR_RANGE);
     gw_segment chords[2];
     ck_assert(gw_coil_ring_chords(&good, PIPE_M, 2, chords, &err) == GW_ERR_RANGE);
 }

@@ -479,7 +479,7 @@ START_TEST(impossible_ponds_are_refused_by_name)
         double value;
     } rows[] = {
         {offsetof(gw_pond_plan, area_m2), "pond.area_m2", 10.0},
-        {offsetof(gw_pond_plan, depth_m), "pond.depth_m", NAN},
+        {offsetof(gw_pond_plan, depth_m), "pond.depth_m", (double)NAN},
         {offsetof(gw_pond_plan, bundle_m), "pond.bundle_m", -1.0},
         {offsetof(gw_pond_plan, spacing_m), "pond.spacing_m", 50.0},
         {offsetof(gw_pond_plan, inflow_m3_s), "pond.inflow_m3_s", -1.0},
@@ -504,8 +504,8 @@ START_TEST(impossible_ponds_are_refused_by_name)
     ck_assert(gw_pond_resistance(&c->water, &pipe, &(gw_pond_moment){-1.0, 10.0}, &film, &err) ==
               GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "water_degc");
-    ck_assert(gw_pond_resistance(&c->water, &pipe, &(gw_pond_moment){5.0, NAN}, &film, &err) ==
-              GW_ERR_RANGE);
+    ck_assert(gw_pond_resistance(&c->water, &pipe, &(gw_pond_moment){5.0, (double)NAN}, &film,
+                                 &err) == GW_ERR_RANGE);
     const gw_pond_pipe thin = {0.02, 0.0267, 0.4, 1000.0};
     ck_assert(gw_pond_resistance(&c->water, &thin, &(gw_pond_moment){5.0, 1.0}, &film, &err) ==
               GW_ERR_RANGE);
@@ -518,10 +518,10 @@ START_TEST(impossible_ponds_are_refused_by_name)
     ck_assert(gw_pond_simulate(c->arena, &run, &year, &err) == GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "years");
     run.years = 3;
-    run.ground_degc = NAN;
+    run.ground_degc = (double)NAN;
     ck_assert(gw_pond_simulate(c->arena, &run, &year, &err) == GW_ERR_RANGE);
     static double heat_w[GW_HOURS_PER_YEAR];
-    heat_w[77] = NAN;
+    heat_w[77] = (double)NAN;
     run.ground_degc = 8.0;
     run.heat_w = heat_w;
     ck_assert(gw_pond_simulate(c->arena, &run, &year, &err) == GW_ERR_RANGE);

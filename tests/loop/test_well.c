@@ -289,7 +289,7 @@ START_TEST(impossible_wells_are_refused_by_name)
         {offsetof(gw_well_plan, water_degc), "well.water_degc", 0.0},
         {offsetof(gw_well_plan, yield_m3_s), "well.yield_m3_s", 0.0},
         {offsetof(gw_well_plan, static_level_m), "well.static_level_m", -1.0},
-        {offsetof(gw_well_plan, pump_depth_m), "well.pump_depth_m", NAN},
+        {offsetof(gw_well_plan, pump_depth_m), "well.pump_depth_m", (double)NAN},
         {offsetof(gw_well_plan, well_diameter_m), "well.well_diameter_m", 3.0},
         {offsetof(gw_well_plan, aquifer.transmissivity_m2_s), "well.aquifer.transmissivity_m2_s",
          0.0},
@@ -330,7 +330,7 @@ START_TEST(impossible_demands_are_refused_by_name)
         {offsetof(gw_well_demand, year_flow_hours), "demand.year_flow_hours", 9000.0},
         {offsetof(gw_well_demand, greatest_change_k), "demand.greatest_change_k", 0.0},
         {offsetof(gw_well_demand, least_leaving_degc), "demand.least_leaving_degc", -2.0},
-        {offsetof(gw_well_demand, resistance_pa), "demand.resistance_pa", NAN},
+        {offsetof(gw_well_demand, resistance_pa), "demand.resistance_pa", (double)NAN},
         {offsetof(gw_well_demand, pump_efficiency), "demand.pump_efficiency", 1.0},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -423,7 +423,7 @@ START_TEST(a_misspelt_analysis_is_refused)
     gw_well_sample s = {.items = wrong, .count = 1, .water_degc = 9.0};
     ck_assert(gw_well_judge_water(&c.rules, &s, c.verdicts, &c.count, &err) == GW_ERR_KEY);
     ck_assert(strstr(err.text, "chloride_mg_l") != NULL);
-    const gw_well_analysis nan_value[] = {{"ph", NAN}};
+    const gw_well_analysis nan_value[] = {{"ph", (double)NAN}};
     s.items = nan_value;
     ck_assert(gw_well_judge_water(&c.rules, &s, c.verdicts, &c.count, &err) == GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "ph");
@@ -431,7 +431,7 @@ START_TEST(a_misspelt_analysis_is_refused)
     s.material = "brass";
     ck_assert(gw_well_judge_water(&c.rules, &s, c.verdicts, &c.count, &err) == GW_ERR_KEY);
     s.material = NULL;
-    s.water_degc = NAN;
+    s.water_degc = (double)NAN;
     ck_assert(gw_well_judge_water(&c.rules, &s, c.verdicts, &c.count, &err) == GW_ERR_RANGE);
     gw_arena_destroy(c.arena);
 }
