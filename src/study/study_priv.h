@@ -29,6 +29,18 @@ gw_status gw_study_priv_design(gw_arena *arena, const gw_design_input *input, co
 // The loop a study is made of: the best that stands, else the first.
 size_t gw_study_priv_best(const gw_design *design);
 
+// A loop as designed, with everything that was sized held fast: its length, the heat pump with the
+// size it was given, the power of its circulator. Designing copy.job again checks that loop.
+typedef struct {
+    gw_study_priv_job copy; // one loop
+    const gw_design *design;
+    size_t loop; // of the job and of `design`
+} gw_study_priv_held;
+
+// loop: of the job; its count: the best. The design lives in the arena.
+gw_status gw_study_priv_hold(gw_arena *arena, const gw_design_input *input, size_t loop,
+                             gw_study_priv_held *out, gw_err *err) GW_MUST_USE;
+
 // Counts finished parts for a watch; thread-safe by the caller's critical section.
 typedef struct {
     const gw_study_watch *watch; // or NULL

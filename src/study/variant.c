@@ -58,6 +58,64 @@ size_t gw_study_priv_best(const gw_design *design)
     return design->best < design->loop_count ? design->best : 0;
 }
 
+static void scale_curve(gw_plant_curve *curve, double scale)
+{
+    for (size_t i = 0; i < curve->count; i++) {
+        curve->points[i].capacity_w *= scale;
+        curve->points[i].power_w *= scale;
+    }
+}
+
+// The catalogued pump in the size that the plant was given.
+static gw_heat_pump pump_as_built(const gw_design *design, const gw_plant *plant)
+{
+    gw_heat_pump pump = *design->heat_pump;
+    scale_curve(&pump.heating, plant->scale);
+    scale_curve(&pump.heating_low, plant->scale);
+    scale_curve(&pump.cooling, plant->scale);
+    scale_curve(&pump.cooling_low, plant->scale);
+    pump.blower_power_w *= plant->scale;
+    pump.rated_flow_m3_s *= plant->scale;
+    return pump;
+}
+
+gw_status gw_study_priv_hold(gw_arena *arena, const gw_design_input *input, size_t loop,
+                             gw_study_priv_held *out, gw_err *err)
+{
+    gw_status st = gw_study_priv_copy(arena, input->job, &out->copy, err);
+    if (st != GW_OK) {
+        return st;
+    }
+    const bool all = loop >= input->job->loop_count;
+    gw_design_input own = *input;
+    if (!all) {
+        gw_job *const one = gw_arena_alloc(arena, 1, sizeof *one);
+        if (one == NULL) {
+            return gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory holding the design");
+        }
+        *one = *input->job;
+        one->loops = &input->job->loops[loop];
+        one->loop_count = 1;
+        own.job = one;
+    }
+    st = gw_study_priv_design(arena, &own, &out->design, err);
+    gw_heat_pump *const pump = gw_arena_alloc(arena, 1, sizeof *pump);
+    if (st != GW_OK || pump == NULL) {
+        return st != GW_OK ? st : gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory");
+    }
+    out->loop = gw_study_priv_best(out->design);
+    const gw_design_loop *const sized = &out->design->loops[out->loop];
+    *pump = pump_as_built(out->design, &sized->plant);
+    gw_job *const job = &out->copy.job;
+    job->plant.own = pump;
+    job->plant.share_of_design_loss = 0.0;
+    job->plant.circulator_power_w = sized->circulator_w / (double)job->plant.unit_count;
+    out->copy.loops[0] = sized->sized.plan;
+    out->copy.loops[0].free = GW_FREE_NOTHING;
+    job->loop_count = 1;
+    return GW_OK;
+}
+
 void gw_study_priv_tick(gw_study_priv_meter *meter)
 {
     meter->done++;
