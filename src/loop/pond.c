@@ -60,7 +60,7 @@ gw_status gw_pond_check(const gw_pond_plan *p, double pipe_diameter_m, gw_err *e
 
 // ---------------------------------------------------------------- rules
 
-enum { QUANTITIES = 11 };
+enum { QUANTITIES = 12 };
 
 typedef struct {
     const char *id;
@@ -85,6 +85,7 @@ static void list_quantities(const gw_pond_case *about, quantity list[static QUAN
         {"moving_water", p->moving_water ? 1.0 : 0.0, true},
         {"ice_to_coils_m", with ? coil_m - about->with->thickest_ice_m : 0.0, with},
         {"coldest_with_degc", with ? about->with->coldest_degc : 0.0, with},
+        {"warmest_with_degc", with ? about->with->warmest_degc : 0.0, with},
         {"drop_k", both ? about->without->coldest_degc - about->with->coldest_degc : 0.0, both},
     };
     memcpy(list, all, sizeof all);

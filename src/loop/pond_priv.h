@@ -34,15 +34,21 @@ void gw_pond_priv_clearness(const gw_weather *weather, double out[static GW_DAYS
 
 gw_pond_air gw_pond_priv_air(const gw_weather *weather, size_t hour, double clearness);
 
-// Wind-driven and background diffusivity at a depth, molecular included. `stability_s2` is N².
+// Wind-driven stirring of one hour (Henderson-Sellers 1985): friction velocity w* and decay k*.
 typedef struct {
-    double wind_2m_m_s;
-    double latitude_deg;
-    double depth_m;
-    double stability_s2;
-    bool ice;
+    double friction_m_s;
+    double decay_1_m;
+    bool ice; // no wind below it
 } gw_pond_stirring;
 
-double gw_pond_priv_diffusivity_m2_s(const gw_pond_stirring *at);
+gw_pond_stirring gw_pond_priv_stirring(double wind_10m_m_s, double latitude_deg, bool ice);
+
+// Wind-driven, background and molecular diffusivity at a depth; N² of the water there.
+typedef struct {
+    double depth_m;
+    double stability_s2;
+} gw_pond_place;
+
+double gw_pond_priv_diffusivity_m2_s(const gw_pond_stirring *stirring, gw_pond_place at);
 
 #endif

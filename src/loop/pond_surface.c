@@ -31,10 +31,11 @@ gw_pond_surface gw_pond_priv_surface(const gw_pond_air *air, double degc, bool i
     const double air_kg_m3 = air->pressure_pa / (287.05 * (air->air_degc + ZERO_K));
     const double exchange = air_kg_m3 * TRANSFER * wind_m_s;
     const double saturated_pa = saturation_pa(degc);
-    const double slope_pa_k = saturated_pa * 17.625 * 243.04 / pow(243.04 + degc, 2.0);
+    const double slope_pa_k = saturated_pa * 17.625 * 243.04 / ((243.04 + degc) * (243.04 + degc));
     const double latent =
         exchange * (ice ? SUBLIME_J_KG : EVAPORATE_J_KG) * 0.622 / air->pressure_pa;
-    const double emitted = EMISSIVITY * STEFAN_BOLTZMANN * pow(surface_k, 4.0);
+    const double emitted =
+        EMISSIVITY * STEFAN_BOLTZMANN * surface_k * surface_k * surface_k * surface_k;
     return (gw_pond_surface){
         .longwave_w_m2 = EMISSIVITY * air->longwave_w_m2 - emitted,
         .d_longwave_w_m2k = -4.0 * emitted / surface_k,
@@ -76,28 +77,36 @@ gw_pond_air gw_pond_priv_air(const gw_weather *weather, size_t hour, double clea
         .vapour_pa = vapour_pa,
         .wind_m_s = weather->wind_m_s[hour],
         .sun_w_m2 = weather->global_horizontal_w_m2[hour],
-        .longwave_w_m2 = emissivity * STEFAN_BOLTZMANN * pow(air_k, 4.0),
+        .longwave_w_m2 = emissivity * STEFAN_BOLTZMANN * air_k * air_k * air_k * air_k,
         .pressure_pa = 101325.0 * gw_weather_pressure_ratio(weather->elevation_m),
     };
 }
 
-double gw_pond_priv_diffusivity_m2_s(const gw_pond_stirring *at)
+gw_pond_stirring gw_pond_priv_stirring(double wind_10m_m_s, double latitude_deg, bool ice)
+{
+    const double wind_m_s = fmax(0.8 * wind_10m_m_s, 0.1); // at 2 m: log profile over water
+    return (gw_pond_stirring){.friction_m_s = 0.0012 * wind_m_s,
+                              .decay_1_m = 6.6 * sqrt(fabs(sin(latitude_deg * PI / 180.0))) *
+                                           pow(wind_m_s, -1.84),
+                              .ice = ice};
+}
+
+double gw_pond_priv_diffusivity_m2_s(const gw_pond_stirring *stirring, gw_pond_place at)
 {
     static const double VON_KARMAN = 0.4, MOLECULAR_M2_S = 1.37e-7;
-    const double n2 = fmax(at->stability_s2, 7.5e-5);
-    const double background = 1.04e-8 * pow(n2, -0.43); // Fang & Stefan 1996
-    const double wind_m_s = fmax(at->wind_2m_m_s, 0.1);
-    const double decay_1_m =
-        6.6 * sqrt(fabs(sin(at->latitude_deg * PI / 180.0))) * pow(wind_m_s, -1.84);
-    const double reach = decay_1_m * at->depth_m;
-    if (at->ice || reach > 20.0) {
+    static const double LEAST_N2 = 7.5e-5, MOST_BACKGROUND_M2_S = 6.176707e-7; // Fang & Stefan 1996
+    const double background = at.stability_s2 > LEAST_N2
+                                  ? 1.04e-8 * pow(at.stability_s2, -0.43)
+                                  : MOST_BACKGROUND_M2_S; // the same at the least N²
+    const double reach = stirring->decay_1_m * at.depth_m;
+    if (stirring->ice || reach > 20.0) {
         return MOLECULAR_M2_S + background;
     }
-    const double friction_m_s = 0.0012 * wind_m_s;
-    const double stable = fmax(at->stability_s2, 0.0);
-    const double ratio = VON_KARMAN * at->depth_m / (friction_m_s * exp(-reach));
+    const double stable = fmax(at.stability_s2, 0.0);
+    const double fade = exp(-reach);
+    const double ratio = VON_KARMAN * at.depth_m / (stirring->friction_m_s * fade);
     const double richardson = (sqrt(1.0 + 40.0 * stable * ratio * ratio) - 1.0) / 20.0;
-    const double eddy = VON_KARMAN * friction_m_s * at->depth_m * exp(-reach) /
+    const double eddy = VON_KARMAN * stirring->friction_m_s * at.depth_m * fade /
                         (1.0 + 37.0 * richardson * richardson);
     return MOLECULAR_M2_S + background + eddy;
 }

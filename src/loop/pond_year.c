@@ -23,6 +23,7 @@ static const double ICE_W_MK = 2.2;
 static const double SNOW_W_MK = 0.25;
 static const double DENSEST_DEGC = 3.98;
 static const double LEAST_ICE_M = 0.0005;
+static const double THINNEST_PIPE_M = 0.01; // the run knows no pipe
 static const double GRAVITY_M_S2 = 9.80665;
 static const double EVAPORATE_J_M3 = 2.48e9;
 static const double WATER_ALBEDO = 0.08, ICE_ALBEDO = 0.4, SNOW_ALBEDO = 0.75;
@@ -36,6 +37,7 @@ typedef struct {
     double thick_m; // of a layer
     double capacity_j_k[LAYERS_MAX];
     double face_m2[LAYERS_MAX + 1]; // horizontal area at the top of layer i, and of the bottom
+    double sun_m2[LAYERS_MAX];      // that layer i and its floor absorb per W/m² that enters
     double floor_m2[LAYERS_MAX];    // sediment that layer i lies on
     double water_degc[LAYERS_MAX];  // state
     double sediment_degc[SEDIMENT]; // state
@@ -92,6 +94,9 @@ static void start(column *c, const gw_pond_run *run)
         c->capacity_j_k[i] = GW_POND_HEAT_J_M3K * volume_m3;
         const double below_m2 = i + 1 < c->layers ? c->face_m2[i + 1] : 0.0;
         c->floor_m2[i] = c->face_m2[i] - below_m2;
+        const double fade = 1.7 / p->clearness_m; // Poole & Atkins 1929, 1/m
+        c->sun_m2[i] =
+            c->face_m2[i] * exp(-fade * top_m) - below_m2 * exp(-fade * (top_m + c->thick_m));
         c->water_degc[i] = 4.0;
     }
     for (size_t j = 0; j < SEDIMENT; j++) {
@@ -140,20 +145,10 @@ static double stability_s2(const column *c, size_t below)
     return GRAVITY_M_S2 / lower * (lower - upper) / c->thick_m;
 }
 
-// Conductance through the top of layer i, W/K.
-static double exchange_w_k(const column *c, size_t i, double wind_m_s, bool ice)
-{
-    const gw_pond_stirring at = {.wind_2m_m_s = wind_m_s,
-                                 .latitude_deg = c->run->weather->latitude_deg,
-                                 .depth_m = c->thick_m * (double)i,
-                                 .stability_s2 = stability_s2(c, i),
-                                 .ice = ice};
-    return GW_POND_HEAT_J_M3K * gw_pond_priv_diffusivity_m2_s(&at) * c->face_m2[i] / c->thick_m;
-}
-
 static void set_column(const column *c, const gw_pond_air *air, hour_system *s)
 {
-    const double wind_2m_m_s = 0.8 * air->wind_m_s; // log profile from 10 m over water
+    const gw_pond_stirring stirring =
+        gw_pond_priv_stirring(air->wind_m_s, c->run->weather->latitude_deg, c->ice_m > 0.0);
     const double floor_w_m2k = SEDIMENT_W_MK / (0.5 * SEDIMENT_FIRST_M);
     for (size_t i = 0; i < c->layers; i++) {
         const double inertia_w_k = c->capacity_j_k[i] / HOUR_S;
@@ -163,7 +158,9 @@ static void set_column(const column *c, const gw_pond_air *air, hour_system *s)
         s->low[i] = s->high[i] = 0.0;
     }
     for (size_t i = 1; i < c->layers; i++) {
-        const double g_w_k = exchange_w_k(c, i, wind_2m_m_s, c->ice_m > 0.0);
+        const gw_pond_place at = {c->thick_m * (double)i, stability_s2(c, i)};
+        const double g_w_k = GW_POND_HEAT_J_M3K * c->face_m2[i] / c->thick_m *
+                             gw_pond_priv_diffusivity_m2_s(&stirring, at);
         s->middle[i] += g_w_k;
         s->middle[i - 1] += g_w_k;
         s->low[i] -= g_w_k;
@@ -174,12 +171,8 @@ static void set_column(const column *c, const gw_pond_air *air, hour_system *s)
 // Sun by Beer's law below the surface; what reaches a floor stays in its layer.
 static void add_sun(const column *c, double entering_w_m2, hour_system *s)
 {
-    const double extinction_1_m = 1.7 / c->run->pond->clearness_m; // Poole & Atkins 1929
-    for (size_t i = 0; i < c->layers; i++) {
-        const double top = entering_w_m2 * exp(-extinction_1_m * c->thick_m * (double)i);
-        const double bottom = entering_w_m2 * exp(-extinction_1_m * c->thick_m * (double)(i + 1));
-        const double below_m2 = i + 1 < c->layers ? c->face_m2[i + 1] : 0.0;
-        s->right[i] += top * c->face_m2[i] - bottom * below_m2;
+    for (size_t i = 0; i < c->layers && entering_w_m2 > 0.0; i++) {
+        s->right[i] += entering_w_m2 * c->sun_m2[i];
     }
 }
 
@@ -409,7 +402,7 @@ static gw_status check_run(const gw_pond_run *run, gw_err *err)
         }
     }
     const gw_status st = gw_weather_check(run->weather, err);
-    return st != GW_OK ? st : gw_pond_check(run->pond, 0.0267, err);
+    return st != GW_OK ? st : gw_pond_check(run->pond, THINNEST_PIPE_M, err);
 }
 
 static void note_hour(const column *c, size_t hour, double before_degc, gw_pond_year *out)
@@ -428,7 +421,7 @@ static void note_hour(const column *c, size_t hour, double before_degc, gw_pond_
     out->ice_hours += c->ice_m > 0.0;
 }
 
-static gw_status one_year(column *c, const double *clearness, bool last, gw_pond_year *out,
+static gw_status one_year(column *c, const gw_pond_air *airs, bool last, gw_pond_year *out,
                           gw_err *err)
 {
     const double *const heat_w = c->run->heat_w;
@@ -436,9 +429,8 @@ static gw_status one_year(column *c, const double *clearness, bool last, gw_pond
     c->balance = (gw_pond_balance){0};
     const double before_j = stored_j(c);
     for (size_t h = 0; h < GW_HOURS_PER_YEAR; h++) {
-        const gw_pond_air air = gw_pond_priv_air(c->run->weather, h, clearness[h / 24]);
         const double before_degc = c->water_degc[c->coil];
-        advance(c, &air, heat_w != NULL ? heat_w[h] : 0.0);
+        advance(c, &airs[h], heat_w != NULL ? heat_w[h] : 0.0);
         if (!(c->ice_m < coil_m)) {
             return gw_fail(err, GW_ERR_CAPACITY, "pond",
                            "the pond freezes down to the coils at %.2f m on day %zu: it is too "
@@ -464,7 +456,8 @@ gw_status gw_pond_simulate(gw_arena *arena, const gw_pond_run *run, gw_pond_year
         return st;
     }
     double *const series = gw_arena_alloc(arena, 3 * GW_HOURS_PER_YEAR, sizeof *series);
-    if (series == NULL) {
+    gw_pond_air *const airs = gw_arena_alloc(arena, GW_HOURS_PER_YEAR, sizeof *airs);
+    if (series == NULL || airs == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, "pond", "out of memory for the pond's year");
     }
     out->coil_degc = series;
@@ -472,10 +465,13 @@ gw_status gw_pond_simulate(gw_arena *arena, const gw_pond_run *run, gw_pond_year
     out->ice_m = series + 2 * GW_HOURS_PER_YEAR;
     double clearness[GW_DAYS_PER_YEAR];
     gw_pond_priv_clearness(run->weather, clearness);
+    for (size_t h = 0; h < GW_HOURS_PER_YEAR; h++) {
+        airs[h] = gw_pond_priv_air(run->weather, h, clearness[h / 24]);
+    }
     column c;
     start(&c, run);
     for (size_t year = 0; st == GW_OK && year < run->years; year++) {
-        st = one_year(&c, clearness, year + 1 == run->years, out, err);
+        st = one_year(&c, airs, year + 1 == run->years, out, err);
     }
     out->balance = c.balance;
     out->evaporated_m = -c.balance.evaporation_j / (EVAPORATE_J_M3 * run->pond->area_m2);

@@ -78,7 +78,7 @@ gw_status gw_well_check_demand(const gw_well_demand *d, gw_err *err)
         {"demand.peak_heat_w", d->peak_heat_w, 100.0, 1e6, "W"},
         {"demand.week_heat_w", d->week_heat_w, 0.0, d->peak_heat_w, "W"},
         {"demand.year_flow_hours", d->year_flow_hours, 1.0, 8760.0, "h"},
-        {"demand.greatest_change_k", d->greatest_change_k, 1.0, 12.0, "K"},
+        {"demand.greatest_change_k", d->greatest_change_k, LEAST_CHANGE_K, 12.0, "K"},
         {"demand.least_leaving_degc", d->least_leaving_degc, 0.5, 10.0, "°C"},
         {"demand.resistance_pa", d->resistance_pa, 0.0, 1e6, "Pa"},
         {"demand.pump_efficiency", d->pump_efficiency, 0.1, 0.85, ""},
@@ -152,7 +152,7 @@ static void set_flows(const gw_well_plan *w, const gw_well_demand *d, gw_well_an
     out->change_k = fmin(d->greatest_change_k, room_k);
     if (!(out->change_k >= LEAST_CHANGE_K)) {
         out->change_k = LEAST_CHANGE_K;
-        out->flags |= room_k < LEAST_CHANGE_K ? GW_WELL_COLD : 0;
+        out->flags |= GW_WELL_COLD;
     }
     out->flow_m3_s_per_w = gw_well_flow_m3_s(1.0, out->change_k);
     out->flow_m3_s = d->peak_heat_w * out->flow_m3_s_per_w;

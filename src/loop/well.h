@@ -113,7 +113,7 @@ typedef struct {
     double week_heat_w;        // mean of the coldest week
     double year_heat_w;        // mean over the year of heat taken minus given, ≥ 0
     double year_flow_hours;    // hours a year the pump runs at full flow; 0 to 8760
-    double greatest_change_k;  // that the unit may cool the water; 1 to 12
+    double greatest_change_k;  // that the unit may cool the water; 2 to 12
     double least_leaving_degc; // coldest water allowed out of the unit; 0.5 to 10
     double resistance_pa;      // of heat pump and pipes at full flow; ≥ 0
     double pump_efficiency;    // wire to water; 0.1 to 0.85

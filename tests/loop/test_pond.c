@@ -441,6 +441,7 @@ START_TEST(rules_of_the_trade_are_held_against_the_pond)
     ck_assert(gw_pond_judge(&rules, &about, v, &n, &err) == GW_OK);
     ck_close(find(v, n, "drop")->value, 3.3, 1e-12);
     ck_assert(!find(v, n, "drop")->holds && !find(v, n, "winter-water")->holds);
+    ck_assert(find(v, n, "summer-water")->holds);
     ck_assert(!find(v, n, "ice-clearance")->holds && find(v, n, "ice-clearance")->refuses);
     for (size_t i = 0; i < n; i++) {
         ck_assert(strlen(v[i].source) > 0 && strlen(v[i].text) > 0);
