@@ -187,8 +187,14 @@ gw_status gw_design_priv_fluid(gw_design_priv *d)
     if (st != GW_OK) {
         return st;
     }
+    // The table lives as long as the procedure, the design longer.
+    gw_fluid_data *const data = gw_arena_alloc(d->arena, 1, sizeof *data);
+    if (data == NULL) {
+        return no_memory(d);
+    }
+    *data = d->fluids.kinds[f->kind];
     design->fluid.kind = f->kind;
-    design->fluid_data = &d->fluids.kinds[f->kind];
+    design->fluid_data = data;
     if (gw_job_is_given(f->mass_frac)) {
         design->fluid.mass_frac = f->mass_frac;
         st = gw_fluid_check_mix(&d->fluids, design->fluid, d->err);
