@@ -37,6 +37,10 @@ gw_status gw_pond_check(const gw_pond_plan *p, double pipe_diameter_m, gw_err *e
                            ranges[i].high);
         }
     }
+    if (p->bundle_m > 0.0 && p->bundle_m < 10.0) {
+        return gw_fail(err, GW_ERR_RANGE, "pond.bundle_m",
+                       "found bundles of %.1f m of pipe, expected 10 to 500 m", p->bundle_m);
+    }
     if (p->bundles < 1 || p->bundles > 200) {
         return gw_fail(err, GW_ERR_RANGE, "pond.bundles", "found %zu bundles, expected 1 to 200",
                        p->bundles);

@@ -3,14 +3,14 @@
 //
 // Pond loops: bundles of pipe on the bottom of a pond, and the pond's own heat through the year.
 //
-// It knows no hydraulics and no heat pump. It does not model streams, salt water, waves, weeds or
-// springs, and it takes the snow on the ice as given. A pond is one column of water: the same at
+// It knows no hydraulics and no heat pump. It does not model streams, salt water, waves or
+// weeds, and it takes the snow on the ice as given. A pond is one column of water: the same at
 // one depth everywhere.
 //
 // Method: docs/methods/loop-pond.md.
 //  - Pipe to water: natural convection about a horizontal cylinder, Churchill & Chu 1975, with the
-//    buoyancy of the densest and the lightest water between wall and pond, so that it is right
-//    about 4 °C, where water expands neither way.
+//    buoyancy by water's own density, which turns about 4 °C: where the film passes 4 °C on its
+//    way the densest water in it is taken as what moves (the two-way flow may carry less).
 //  - Pond: layers with eddy diffusion after Henderson-Sellers 1985 as used by Hostetler & Bartlein
 //    1990, mixing of unstable layers by density, sun, long-wave, evaporation and convection at the
 //    surface, sediment below, inflow; ice as a slab by a quasi-steady heat balance with latent

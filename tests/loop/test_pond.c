@@ -482,6 +482,7 @@ START_TEST(impossible_ponds_are_refused_by_name)
         {offsetof(gw_pond_plan, area_m2), "pond.area_m2", 10.0},
         {offsetof(gw_pond_plan, depth_m), "pond.depth_m", (double)NAN},
         {offsetof(gw_pond_plan, bundle_m), "pond.bundle_m", -1.0},
+        {offsetof(gw_pond_plan, bundle_m), "pond.bundle_m", 5.0},
         {offsetof(gw_pond_plan, spacing_m), "pond.spacing_m", 50.0},
         {offsetof(gw_pond_plan, inflow_m3_s), "pond.inflow_m3_s", -1.0},
         {offsetof(gw_pond_plan, inflow_degc), "pond.inflow_degc", 40.0},
