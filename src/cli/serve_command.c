@@ -62,6 +62,11 @@ static gw_status import_job(gw_arena *arena, gw_store *store, const char *path, 
         const gw_serve_import what = {
             .store = store, .text = text, .length = length, .now_unix_s = now_unix_s()};
         st = gw_serve_import_job(arena, &what, id, err);
+        if (st == GW_ERR_SYNTAX || st == GW_ERR_TYPE || st == GW_ERR_KEY || st == GW_ERR_RANGE) {
+            const gw_err why = *err; // told with the file's name, as every other command does
+            return gw_fail(err, GW_ERR_KEY, "", "%s:%d:%d: %s", path, why.line, why.column,
+                           why.text);
+        }
     }
     return st;
 }

@@ -89,7 +89,7 @@ static bool is_known(const exchange *x, const gw_serve_priv_reply *reply)
 
 static const char TROUBLE[] =
     "{\"errors\": [{\"path\": \"\", \"line\": 0, \"column\": 0, \"text\": \"out of memory, or a "
-    "fault of this program: nothing was changed\"}]}\n";
+    "fault of this program: read again what you meant to change\"}]}\n";
 
 static enum MHD_Result send_reply(struct MHD_Connection *connection, exchange *x)
 {
