@@ -201,7 +201,7 @@ gw_status gw_design_priv_size(gw_design_priv *d, gw_design_loop *loop, const gw_
 {
     enum { ROUNDS = 8 };
     static const double SETTLED_W = 5.0;
-    static const double SETTLED_FRAC = 0.01;
+    static const double SETTLED_FRAC = 0.02;
     static const double FIRST_SCALE = 1.15;
     const gw_job_plant *const p = &d->input->job->plant;
     const bool given = gw_job_is_given(p->circulator_power_w);
