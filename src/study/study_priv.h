@@ -41,15 +41,15 @@ typedef struct {
 gw_status gw_study_priv_hold(gw_arena *arena, const gw_design_input *input, size_t loop,
                              gw_study_priv_held *out, gw_err *err) GW_MUST_USE;
 
-// Counts finished parts for a watch; thread-safe by the caller's critical section.
+// Counts finished parts for a watch; the caller sees to it that only one thread ticks at a time.
 typedef struct {
     const gw_study_watch *watch; // or NULL
     size_t done;
     size_t all;
-    bool stopped;
 } gw_study_priv_meter;
 
-void gw_study_priv_tick(gw_study_priv_meter *meter);
+// One more part is done. False: the watch asks to stop.
+bool gw_study_priv_tick(gw_study_priv_meter *meter);
 
 // The memory one variant may take.
 #define GW_STUDY_PRIV_CAP_BYTES ((size_t)512 << 20)

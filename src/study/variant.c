@@ -49,8 +49,15 @@ gw_status gw_study_priv_design(gw_arena *arena, const gw_design_input *input, co
                                gw_err *err)
 {
     *out = NULL;
-    const gw_status st = gw_design_run(arena, input, out, err);
-    return st == GW_ERR_CAPACITY && *out != NULL ? GW_OK : st;
+    gw_err own = {0};
+    const gw_status st = gw_design_run(arena, input, out, &own);
+    if (st == GW_OK || (st == GW_ERR_CAPACITY && *out != NULL)) {
+        return GW_OK;
+    }
+    if (err != NULL) {
+        *err = own;
+    }
+    return st;
 }
 
 size_t gw_study_priv_best(const gw_design *design)
@@ -116,10 +123,9 @@ gw_status gw_study_priv_hold(gw_arena *arena, const gw_design_input *input, size
     return GW_OK;
 }
 
-void gw_study_priv_tick(gw_study_priv_meter *meter)
+bool gw_study_priv_tick(gw_study_priv_meter *meter)
 {
     meter->done++;
-    if (meter->watch != NULL && !meter->stopped) {
-        meter->stopped = !meter->watch->go_on(meter->watch->context, meter->done, meter->all);
-    }
+    return meter->watch == NULL ||
+           meter->watch->go_on(meter->watch->context, meter->done, meter->all);
 }
