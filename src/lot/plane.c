@@ -166,13 +166,31 @@ static double crossing(gw_lot_point a, gw_lot_point b, gw_lot_point c, gw_lot_po
     return t >= 0 && t <= 1 && u >= 0 && u <= 1 ? t : -1;
 }
 
-double gw_lot_next_crossing(const gw_lot_path *ring, gw_lot_point a, gw_lot_point b, double after)
+// Where a corner stands along a-b, or -1 when it does not lie on it.
+static double corner_on(gw_lot_point a, gw_lot_point b, gw_lot_point p)
+{
+    const double dx_m = b.x_m - a.x_m;
+    const double dy_m = b.y_m - a.y_m;
+    const double length_m = sqrt(dx_m * dx_m + dy_m * dy_m);
+    const double off_m2 = dx_m * (p.y_m - a.y_m) - dy_m * (p.x_m - a.x_m);
+    if (fabs(off_m2) > GW_LOT_ON_EDGE_M * length_m || !(length_m > 0)) {
+        return -1;
+    }
+    const double t = (dx_m * (p.x_m - a.x_m) + dy_m * (p.y_m - a.y_m)) / (length_m * length_m);
+    return t >= 0 && t <= 1 ? t : -1;
+}
+
+double gw_lot_next_meeting(const gw_lot_path *ring, gw_lot_point a, gw_lot_point b, double after)
 {
     double next = 2;
     for (size_t i = 1; i < ring->count; i++) {
         const double t = crossing(a, b, ring->points[i - 1], ring->points[i]);
         if (t > after && t < next) {
             next = t;
+        }
+        const double at = corner_on(a, b, ring->points[i]);
+        if (at > after && at < next) {
+            next = at;
         }
     }
     return next;
@@ -200,7 +218,7 @@ static void edge_gap(const gw_lot_path *a, const gw_lot_path *b, gw_lot_gap *out
         }
     }
     for (size_t i = 1; i < a->count; i++) {
-        const double t = gw_lot_next_crossing(b, a->points[i - 1], a->points[i], -1);
+        const double t = gw_lot_next_meeting(b, a->points[i - 1], a->points[i], -1);
         if (t <= 1) {
             const gw_lot_point at = along(a->points[i - 1], a->points[i], t);
             *out = (gw_lot_gap){0, at, at};
@@ -238,7 +256,7 @@ static deepest find_deepest(const gw_lot_path *path, const gw_lot_path *ring, bo
         const gw_lot_point b = path->points[i];
         look_at(ring, b, inside, &best);
         for (double from = 0; from < 1;) {
-            const double to = fmin(1, gw_lot_next_crossing(ring, a, b, from));
+            const double to = fmin(1, gw_lot_next_meeting(ring, a, b, from));
             look_at(ring, along(a, b, 0.5 * (from + to)), inside, &best);
             from = to;
         }

@@ -50,8 +50,9 @@ void gw_lot_measure_gap(const gw_lot_geometry *a, const gw_lot_geometry *b, gw_l
 void gw_lot_measure_inside_gap(const gw_lot_geometry *shape, const gw_lot_path *ring,
                                gw_lot_gap *out);
 
-// The parameter of the first crossing of segment a-b with the ring after `after` (0 to 1), or 2
-// when there is none. Edges parallel to the segment do not count.
-double gw_lot_next_crossing(const gw_lot_path *ring, gw_lot_point a, gw_lot_point b, double after);
+// The first place after `after`, as a share (0 to 1) of segment a-b, where it meets the ring: a
+// crossing or a corner on the segment; 2 when there is none. An edge along the segment crosses
+// nothing, but its ends count: after rounding, the edges beyond them may seem to miss the segment.
+double gw_lot_next_meeting(const gw_lot_path *ring, gw_lot_point a, gw_lot_point b, double after);
 
 #endif

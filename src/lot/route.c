@@ -128,31 +128,31 @@ static bool ring_crosses(const gw_lot_path *ring, gw_lot_point a, gw_lot_point b
     return false;
 }
 
-static bool middle_stays_on(const gw_lot_region *ground, gw_lot_point a, gw_lot_point b, double t)
+static bool misses(const fence *f, gw_lot_point a, gw_lot_point b)
 {
-    return gw_lot_region_contains(
-        ground, (gw_lot_point){a.x_m + t * (b.x_m - a.x_m), a.y_m + t * (b.y_m - a.y_m)});
+    return fmax(a.x_m, b.x_m) < f->west_m || fmin(a.x_m, b.x_m) > f->east_m ||
+           fmax(a.y_m, b.y_m) < f->south_m || fmin(a.y_m, b.y_m) > f->north_m;
 }
 
 // A line that crosses no edge may still slip out through a corner: the middles of the pieces
-// between the points where it touches the ring must lie on the ground.
-static bool stays_on(const gw_lot_region *ground, const gw_lot_path *ring, gw_lot_point a,
-                     gw_lot_point b)
+// between the places where it meets a ring must lie on the ground.
+static bool stays_on(const graph *g, gw_lot_point a, gw_lot_point b)
 {
     for (double from = 0; from < 1;) {
-        const double to = fmin(1, gw_lot_next_crossing(ring, a, b, from));
-        if ((from > 0 || to < 1) && !middle_stays_on(ground, a, b, 0.5 * (from + to))) {
+        double to = 1;
+        for (size_t i = 0; i < g->fence_count; i++) {
+            if (!misses(&g->fences[i], a, b)) {
+                to = fmin(to, gw_lot_next_meeting(g->fences[i].path, a, b, from));
+            }
+        }
+        const double t = 0.5 * (from + to);
+        const gw_lot_point middle = {a.x_m + t * (b.x_m - a.x_m), a.y_m + t * (b.y_m - a.y_m)};
+        if (!gw_lot_region_contains(g->ground, middle)) {
             return false;
         }
         from = to;
     }
     return true;
-}
-
-static bool misses(const fence *f, gw_lot_point a, gw_lot_point b)
-{
-    return fmax(a.x_m, b.x_m) < f->west_m || fmin(a.x_m, b.x_m) > f->east_m ||
-           fmax(a.y_m, b.y_m) < f->south_m || fmin(a.y_m, b.y_m) > f->north_m;
 }
 
 static bool sees(const graph *g, gw_lot_point a, gw_lot_point b)
@@ -162,15 +162,7 @@ static bool sees(const graph *g, gw_lot_point a, gw_lot_point b)
             return false;
         }
     }
-    if (!middle_stays_on(g->ground, a, b, 0.5)) {
-        return false;
-    }
-    for (size_t i = 0; i < g->fence_count; i++) {
-        if (!misses(&g->fences[i], a, b) && !stays_on(g->ground, g->fences[i].path, a, b)) {
-            return false;
-        }
-    }
-    return true;
+    return stays_on(g, a, b);
 }
 
 static bool joined(const graph *g, size_t i, size_t j)

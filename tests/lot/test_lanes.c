@@ -104,6 +104,35 @@ START_TEST(turned_ground_is_found_by_the_search)
 }
 END_TEST
 
+START_TEST(direction_of_no_edge_is_found)
+{
+    begin();
+    // A rhombus with diagonals of 60 and 8 m: no chord along an edge is longer than the edge,
+    // 30.3 m; only a row near the long diagonal holds 45 m.
+    const gw_lot_region ground = ground_of(PATH(0, 4, -30, 0, 0, -4, 30, 0, 0, 4));
+    const gw_lot_lanes lanes = place(
+        &ground, (gw_lot_lane_request){.total_m = 45, .spacing_m = 3, .least_m = 5, .count = 1});
+    ck_assert(lanes.fits);
+    ck_assert_double_le(fabs(sin(lanes.direction_rad)), 0.05);
+    end();
+}
+END_TEST
+
+START_TEST(row_through_a_corner_is_cut_once)
+{
+    begin();
+    // The second row, 3 m above the first (which lies 1e-7 m inside), meets the western corner.
+    const gw_lot_region ground = ground_of(PATH(0, 0, 30, 0, 30, 6, 0, 6, -5, 3 + 1e-7, 0, 0));
+    const double along = 0;
+    const gw_lot_lanes lanes =
+        place(&ground, (gw_lot_lane_request){
+                           .total_m = 1000, .spacing_m = 3, .least_m = 5, .direction_rad = &along});
+    ck_assert_uint_eq(lanes.count, 3);
+    ck_close(lanes.total_m, 30 + 35 + 30, 1e-6);
+    end();
+}
+END_TEST
+
 START_TEST(given_direction_is_kept)
 {
     begin();
@@ -251,6 +280,8 @@ int main(void)
     tcase_add_test(cases, equal_lanes_are_as_few_as_reach_the_total);
     tcase_add_test(cases, lanes_begin_near_the_house);
     tcase_add_test(cases, turned_ground_is_found_by_the_search);
+    tcase_add_test(cases, direction_of_no_edge_is_found);
+    tcase_add_test(cases, row_through_a_corner_is_cut_once);
     tcase_add_test(cases, given_direction_is_kept);
     tcase_add_test(cases, lanes_stop_at_a_hole);
     tcase_add_test(cases, unequal_lanes_when_equal_ones_do_not_reach);

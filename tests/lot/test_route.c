@@ -105,6 +105,29 @@ START_TEST(notch_is_entered_round_its_corner)
 }
 END_TEST
 
+START_TEST(spike_along_the_line_of_sight_is_not_a_bridge)
+{
+    begin();
+    // Two pieces of ground; a spike of the first runs along the line of sight and ends short of the
+    // second. Turned by odd angles so that no coordinate is round.
+    const gw_lot_path first = PATH(0, 0, 10, 0, 10, 2, 20, 2, 10, 4, 10, 10, 0, 10, 0, 0);
+    const gw_lot_path second = PATH(26, 2, 40, 2, 40, 10, 30, 10, 26, 2);
+    for (int k = 0; k < 60; k++) {
+        const gw_lot_path a = turn_path(&first, 0.1237 * k, 6.4e5, 1.05e6);
+        const gw_lot_path b = turn_path(&second, 0.1237 * k, 6.4e5, 1.05e6);
+        const gw_lot_polygon two[] = {{.outer = a, .area_m2 = 110}, {.outer = b, .area_m2 = 96}};
+        const gw_lot_region ground = {two, 2, 206};
+        gw_lot_route out;
+        const gw_lot_trip trip = {a.points[2], b.points[0], 0};
+        ck_assert_int_eq(gw_lot_find_route(arena, &ground, &trip, &out, &err), GW_ERR_GEOMETRY);
+        const gw_lot_trip along = {a.points[2], a.points[3], 0};
+        ck_assert_int_eq(gw_lot_find_route(arena, &ground, &along, &out, &err), GW_OK);
+        ck_close(out.length_m, 10, 1e-9);
+    }
+    end();
+}
+END_TEST
+
 START_TEST(way_back_is_as_long)
 {
     begin();
@@ -201,6 +224,7 @@ int main(void)
     tcase_add_test(cases, box_is_rounded_by_its_nearer_corners);
     tcase_add_test(cases, round_obstacle_gives_tangents_and_an_arc);
     tcase_add_test(cases, notch_is_entered_round_its_corner);
+    tcase_add_test(cases, spike_along_the_line_of_sight_is_not_a_bridge);
     tcase_add_test(cases, way_back_is_as_long);
     tcase_add_test(cases, ends_off_the_ground_or_cut_off_are_refused);
     tcase_add_test(cases, tree_joins_every_end_by_the_shortest_legs);
