@@ -28,7 +28,7 @@ function Drawing() {
       </div>
       {shown === "lot" && (loop.value === null
         ? <p class="empty">{trouble.value ?? "Drawing the lot."}</p>
-        : <div class={`lot-picture ${loop.value.plan.kind}`}><LotPlan /><Section /></div>)}
+        : <div class={`lot-picture lot-${loop.value.plan.kind}`}><LotPlan /><Section /></div>)}
       {shown !== "lot" && (
         <div class="pictures" tabIndex={0} role="region" aria-label={PICTURES.find((p) => p.id === shown)?.title}>
           {shown === "loops" && <LoopsPicture />}

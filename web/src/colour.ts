@@ -46,7 +46,7 @@ export type TemperatureScale = { low_degc: number; high_degc: number };
 /** A scale in whole steps of 5 °C that holds both ends. */
 export function scaleFor(least_degc: number, greatest_degc: number): TemperatureScale {
   const low = Math.floor(Math.min(least_degc, -0.01) / 5) * 5;
-  const high = Math.max(low + 5, Math.ceil(greatest_degc / 5) * 5);
+  const high = Math.max(low + 5, Math.ceil(greatest_degc / 5) * 5 + 0);
   return { low_degc: low, high_degc: high };
 }
 

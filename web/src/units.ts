@@ -152,9 +152,9 @@ export function printMoney(cents: number, currency: string): string {
   return currency.length === 1 ? `${sign}${currency}${whole}` : `${sign}${whole}\u00a0${currency}`;
 }
 
-/** Few enough digits to read in a field, enough to come back as the same value. */
+/** Few enough digits to read in a field; what is not retyped is kept as it was written. */
 export function trimNumber(value: number): string {
-  return String(Number(value.toPrecision(6)));
+  return String(Number(value.toPrecision(5)));
 }
 
 /** The text that a field shows for an SI value. */
@@ -222,7 +222,7 @@ export function readQuantity(value: unknown): number | null {
     const number = Number(rated[2]);
     return rated[1]?.toUpperCase() === "RSI" ? number : number * PAIRS.insulation.imperial.si;
   }
-  const two = /^(\d+\.?\d*)\s*(ft|feet|')\s*(\d+\.?\d*)\s*(in|inch|inches|")?$/.exec(text);
+  const two = /^(\d+\.?\d*)\s*((?:ft|feet)\s+|'\s*)(\d+\.?\d*)\s*(in|inch|inches|")?$/.exec(text);
   if (two !== null) {
     return Number(two[1]) * FOOT + Number(two[3]) * INCH;
   }

@@ -32,8 +32,7 @@ export function stageOfPath(path: string): StageId | null {
 export function VerdictRow({ v, s }: { v: Verdict; s: System }) {
   return (
     <li class="verdict">
-      <Mark state={v.state} word />
-      <span class="verdict-what">{v.what.charAt(0).toUpperCase() + v.what.slice(1)}: <b>{printVerdictNumber(v, v.found, s)}</b>{verdictLimit(v, s) === "" ? "" : `, ${verdictLimit(v, s)}`}</span>
+      <span class="verdict-what"><Mark state={v.state} word />{" "}{v.what.charAt(0).toUpperCase() + v.what.slice(1)}: <b>{printVerdictNumber(v, v.found, s)}</b>{verdictLimit(v, s) === "" ? "" : `, ${verdictLimit(v, s)}`}</span>
       {v.because !== null && <span class="because">{v.because}</span>}
     </li>
   );

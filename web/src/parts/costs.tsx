@@ -18,7 +18,7 @@ export function yearsOf(d: Design, l: Loop): Alternative[] {
 }
 
 function fuelText(a: Alternative): string {
-  return a.fuel_unit === "kWh" || a.key === OWN ? printQuantity(a.electricity_j, "energy", "metric", 0) : `${printNumber(a.fuel_quantity, a.fuel_quantity < 20 ? 1 : 0)}\u00a0${a.fuel_unit} ${a.fuel}`;
+  return a.fuel_unit === "kWh" || a.key === OWN ? printQuantity(a.electricity_j, "energy", "metric", 0) : `${printNumber(a.fuel_quantity, a.fuel_quantity < 20 ? 1 : 0)}\u00a0${a.fuel_unit}${a.fuel.startsWith(a.fuel_unit) ? "" : ` ${a.fuel}`}`;
 }
 
 export function YearBars({ plain }: { plain?: boolean }) {
@@ -40,7 +40,7 @@ export function YearBars({ plain }: { plain?: boolean }) {
           const own = a.key === OWN;
           const now = a.key === key;
           return (
-            <tr key={a.key} class={own ? "own" : now ? "present" : ""}>
+            <tr key={a.key} class={own ? "is-own" : now ? "is-now" : ""}>
               <th scope="row">{a.name}{now && <span class="term"> (now)</span>}</th>
               <td>
                 <span class="year-bar">

@@ -8,6 +8,15 @@ import { printQuantity } from "../units";
 import { KIND_WORD } from "../words";
 import { Bar, Picture } from "./bars";
 
+export const PART_NAME: Record<string, string> = { infiltration: "air leaks (infiltration)" };
+
+/** What a part is, unless its name says so already. */
+function kindWord(name: string, kind: string): string {
+  const word = KIND_WORD[kind] ?? kind.replaceAll("_", " ");
+  const said = name.toLowerCase();
+  return said.includes(word) || /attic|basement|slab|infiltration|ventilation/.test(said) ? "" : word;
+}
+
 export function LossBars() {
   const d = design.value;
   if (d === null) {
@@ -22,7 +31,7 @@ export function LossBars() {
       <tbody>
         {rows.map((c, i) => (
           <tr key={i}>
-            <th scope="row">{c.name} <span class="term">{KIND_WORD[c.kind] ?? c.kind.replaceAll("_", " ")}</span></th>
+            <th scope="row">{PART_NAME[c.name] ?? c.name} <span class="term">{kindWord(c.name, c.kind)}</span></th>
             <td><Bar part={Math.abs(c.loss_w) / most} kind={i === 0 ? "own" : c.loss_w < 0 ? "negative" : "plain"} /><span class="figure">{printQuantity(c.loss_w, "heat", s)}</span></td>
             <td class="right figure">{printQuantity(c.loss_w / d.house.design_loss_w, "share", s)}</td>
           </tr>

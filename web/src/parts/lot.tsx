@@ -15,7 +15,7 @@ import { printNumber, fromSi, printQuantity, readQuantity, unitOf } from "../uni
 import { Dim, North, ScaleBar, TemperatureLegend } from "./drafting";
 import { useSize } from "./size";
 
-const MARGIN = { left: 56, right: 40, top: 52, bottom: 62 };
+const MARGIN = { left: 56, right: 44, top: 40, bottom: 62 };
 
 const quantity = (path: (string | number)[]): number | null => readQuantity(getAt(doc.value, path));
 
@@ -59,7 +59,7 @@ function Pipes({ lot, view, colour }: { lot: Lot; view: View; colour: string }) 
     <g class="pipes">
       {lot.trenches.map((t, i) => (
         <g key={i}>
-          <rect class="trench" {...screenBox(view, t.box)} />
+          <rect class="trench-cut" {...screenBox(view, t.box)} />
           {t.lines.map((l, k) => {
             const a = view.to([l[0], l[1]]);
             const b = view.to([l[3], l[4]]);
@@ -186,7 +186,7 @@ export function LotPlan() {
   const job = doc.value;
   const lot = useMemo(() => (l === null ? null : bestLot(lotInput(l), room)), [l, job, room.wide, room.high]);
   if (l === null || lot === null || size.wide === 0) {
-    return <div class="plan" ref={ref} />;
+    return <div class="plan"><div class="plan-canvas" ref={ref} /></div>;
   }
   const view = makeView(lot.bounds, room, { turned: betterTurned(lot.bounds, room), offset: [MARGIN.left, MARGIN.top], pan: hand.pan });
   const rows = l.entering_water.months_mean_least_greatest_degc;
@@ -201,7 +201,16 @@ export function LotPlan() {
   const says = (m: number, plus: string, minus: string): string => `${printNumber(Math.abs(fromSi(m, unit)), 1)} ${unit.label} ${m >= 0 ? plus : minus}`;
   const description = `Plan of the lot to scale. ${l.name}: ${l.plan.count} ${l.plan.kind === "bores" ? "bores" : "trenches"} on ${printQuantity(l.land_length_m, "length", s)} by ${printQuantity(l.land_width_m, "length", s)}.`;
   return (
-    <div class="plan" ref={ref}>
+    <div class="plan">
+      <div class="plan-head">
+        <p class="plan-note">{`Water in ${now.name} of year ${now.year}: ${row === undefined ? "not known" : printQuantity(row[0], "temperature", s)}`}</p>
+        <div class="zoom" role="group" aria-label="Zoom">
+          <button type="button" aria-label="Zoom in" onClick={() => hand.setPan((p) => zoomAbout(p, 1.4, hand.middle, hand.middle))}>+</button>
+          <button type="button" aria-label="Zoom out" onClick={() => hand.setPan((p) => zoomAbout(p, 1 / 1.4, hand.middle, hand.middle))}>−</button>
+          <button type="button" aria-label="Show the whole lot" onClick={() => hand.setPan(STILL)}>fit</button>
+        </div>
+      </div>
+      <div class="plan-canvas" ref={ref}>
       <svg width={size.wide} height={size.high} role="img" aria-label={description}
         onPointerDown={hand.onPointerDown} onPointerMove={(e) => setCursor(hand.onPointerMove(e))} onPointerUp={hand.onPointerUp}
         onPointerCancel={hand.onPointerUp} onPointerLeave={() => setCursor(null)} onWheel={hand.onWheel}>
@@ -215,18 +224,11 @@ export function LotPlan() {
         <Pipes lot={lot} view={view} colour={colour} />
         <House lot={lot} view={view} />
         <Dimensions lot={lot} view={view} />
-        <North x={size.wide - (view.turned ? 52 : 30)} y={view.turned ? 26 : 44} turned={view.turned} />
+        <North x={36} y={size.high - 74} turned={view.turned} />
         <ScaleBar x={18} y={size.high - 16} perMetre={view.scale} system={s} />
         <TemperatureLegend x={size.wide - 18} y={size.high - 14} scale={scale} system={s} />
       </svg>
-      <p class="plan-note">
-        <span>{`Water in ${now.name} of year ${now.year}: ${row === undefined ? "not known" : printQuantity(row[0], "temperature", s)}`}</span>
-      </p>
       <p class="cursor" aria-hidden="true">{there === null ? "" : `${says(there[0] - zero[0], "east", "west")}, ${says(there[1] - zero[1], "north", "south")} of the first ${l.plan.kind === "bores" ? "bore" : "trench"}`}</p>
-      <div class="zoom" role="group" aria-label="Zoom">
-        <button type="button" aria-label="Zoom in" onClick={() => hand.setPan((p) => zoomAbout(p, 1.4, hand.middle, hand.middle))}>+</button>
-        <button type="button" aria-label="Zoom out" onClick={() => hand.setPan((p) => zoomAbout(p, 1 / 1.4, hand.middle, hand.middle))}>−</button>
-        <button type="button" aria-label="Show the whole lot" onClick={() => hand.setPan(STILL)}>fit</button>
       </div>
     </div>
   );

@@ -9,7 +9,7 @@ import { currency, design, doc, loop, mode, system } from "../state";
 import { printMoney, printNumber, printQuantity } from "../units";
 import { compareKey } from "./answer";
 import { YearBars } from "./costs";
-import { LossBars } from "./house";
+import { LossBars, PART_NAME } from "./house";
 import { LotPlan } from "./lot";
 import { Section } from "./section";
 import { Strip } from "./strip";
@@ -26,8 +26,8 @@ function slidesFor(d: Design, l: Loop): Slide[] {
   const p = l.plan;
   const what = p.kind === "bores" ? `${countWord(p.count)} ${p.count === 1 ? "hole" : "holes"} of ${m(p.depth_m + p.top_m)}, closed with grout over the full length` : `${countWord(p.count)} ${p.count === 1 ? "trench" : "trenches"} of ${m(p.length_m)}, ${printQuantity(p.depth_m, "length", s, 1)} deep, covered again`;
   return [
-    { title: "Your house", text: `On the coldest day it needs ${printQuantity(d.house.design_loss_w, "heat", s)} of heat. Most of it is lost through: ${top?.name ?? "the walls"}.`, body: <LossBars /> },
-    { title: "Your lot", text: `${what}. It takes ${m(l.land_length_m)} by ${m(l.land_width_m)} of ground. Afterwards you see grass.`, body: <div class="lot-picture"><LotPlan /><Section /></div> },
+    { title: "Your house", text: `On the coldest day it needs ${printQuantity(d.house.design_loss_w, "heat", s)} of heat. Most of it is lost through: ${PART_NAME[top?.name ?? ""] ?? top?.name ?? "the walls"}.`, body: <LossBars /> },
+    { title: "Your lot", text: `${what}. It takes ${m(l.land_length_m)} by ${m(l.land_width_m)} of ground. Afterwards you see grass.`, body: <div class={`lot-picture lot-${p.kind}`}><LotPlan /><Section /></div> },
     { title: "What happens in the ground", text: `The water that comes back from the ground is ${printQuantity(water.coldest.degc, "temperature", s)} at its coldest, in ${printMoment(water.coldest)}. Every summer the ground warms up again.`, body: <Strip /> },
     { title: "What it costs, against what you burn now", text: other === undefined ? `Energy costs ${money(l.electricity_year_cents)} a year.` : `Energy costs ${money(l.electricity_year_cents)} a year instead of ${money(other.energy_cost_cents)}. Each unit of electricity brings ${printNumber(l.heating_spf, 1)} units of heat.`, body: <YearBars plain /> },
     {
@@ -46,7 +46,7 @@ export function Present() {
   useEffect(() => {
     const onKey = (e: KeyboardEvent): void => {
       if (e.key === "Escape") mode.value = "sheet";
-      if ((e.target as Element).closest?.("[role=slider]") !== null && (e.target as Element).closest !== undefined && (e.target as Element).closest("[role=slider]")) return;
+      if (e.target instanceof Element && e.target.closest("[role=slider]") !== null) return;
       if (e.key === "ArrowRight" || e.key === "PageDown" || e.key === " ") { e.preventDefault(); go(1); }
       if (e.key === "ArrowLeft" || e.key === "PageUp") { e.preventDefault(); go(-1); }
     };

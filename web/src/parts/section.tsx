@@ -52,7 +52,9 @@ function frameOf(cut: Cut, foot_m: number, wide: number, high: number): Frame {
   const span = Math.max(cut.along[1] - cut.along[0], 1) * 1.15;
   const scale = Math.min(w / span, h / foot_m);
   const middle = (cut.along[0] + cut.along[1]) / 2;
-  const cx = MARGIN.left + w / 2;
+  // Bores stand to the left where there is room, so that the names of the layers stand free on the right.
+  const slack = w - span * scale;
+  const cx = MARGIN.left + w / 2 - (cut.kind === "bores" ? Math.max(0, slack) * 0.36 : 0);
   return {
     scale, left: MARGIN.left, right: wide - MARGIN.right, top: MARGIN.top, foot: MARGIN.top + foot_m * scale,
     to: ([x, z]) => [cx + (x - middle) * scale, MARGIN.top + z * scale],
@@ -166,7 +168,8 @@ export function Section() {
         {layers.map((y, i) => {
           const [top, high] = [f.top + y.from_m * f.scale, (y.to_m - y.from_m) * f.scale];
           const low = cut.kind === "trench";
-          return high > 16 ? <text key={i} class="halo layer-name" x={f.right - 8} y={low ? top + high - 8 : top + Math.min(18, high - 4)} text-anchor="end">{y.name}</text> : null;
+          const name = size.wide < 420 ? y.name.replace(/ \(.*\)$/, "") : y.name;
+          return high > 16 ? <text key={i} class="halo layer-name" x={f.right - 8} y={low ? top + high - 8 : top + Math.min(18, high - 4)} text-anchor="end">{name}</text> : null;
         })}
         {cut.hidden > 0 && <text class="halo" x={f.right} y={f.top - 12} text-anchor="end">{`and ${cut.hidden} more like these`}</text>}
       </svg>

@@ -52,9 +52,20 @@ function drawLine(u: uPlot, value: number, colour: string, options: { dash: numb
   ctx.lineTo(left + width, y);
   ctx.stroke();
   ctx.font = FONT.replace("12px", `${12 * ratio}px`);
-  ctx.textAlign = "right";
-  ctx.fillText(options.label, left + width - 4 * ratio, y + (options.below === true ? 13 : -4) * ratio);
+  ctx.textAlign = "left";
+  haloText(ctx, options.label, left + 6 * ratio, y + (options.below === true ? 13 : -4) * ratio);
   ctx.restore();
+}
+
+/** Text with a margin of paper around it, so that it reads over a curve. */
+function haloText(ctx: CanvasRenderingContext2D, text: string, x: number, y: number): void {
+  ctx.setLineDash([]);
+  ctx.textBaseline = "alphabetic";
+  ctx.lineWidth = 4 * devicePixelRatio;
+  ctx.lineJoin = "round";
+  ctx.strokeStyle = ink("--paper");
+  ctx.strokeText(text, x, y);
+  ctx.fillText(text, x, y);
 }
 
 function drawColdest(u: uPlot, l: Loop, s: System): void {
@@ -76,7 +87,7 @@ function drawColdest(u: uPlot, l: Loop, s: System): void {
   ctx.font = FONT.replace("12px", `${12 * r}px`);
   const late = x > u.bbox.left + u.bbox.width * 0.75;
   ctx.textAlign = late ? "right" : "left";
-  ctx.fillText("coldest", x + (late ? -8 : 8) * r, y + 10 * r);
+  haloText(ctx, "coldest", x + (late ? -8 : 8) * r, y + 10 * r);
   ctx.restore();
 }
 
@@ -96,7 +107,7 @@ function options(l: Loop, s: System, size: { wide: number; high: number }): uPlo
     },
     axes: [
       { ...axis, size: 26, gap: 4, splits: (u) => yearSplits(u, rows.length), values: (_u, v) => v.map((m) => (m === 0 ? "year 1" : String(Math.round(m / 12) + 1))) },
-      { ...axis, size: 44, gap: 5, space: 26, values: (_u, v) => v.map((t) => `${t < 0 ? "\u2212" : ""}${Math.abs(t)}${unit.label}`) },
+      { ...axis, size: 52, gap: 5, space: 26, values: (_u, v) => v.map((t) => `${t < 0 ? "\u2212" : ""}${Math.abs(t)}\u00a0${unit.label}`) },
     ],
     series: [
       {},
@@ -192,7 +203,7 @@ function saveMonths(l: Loop, s: System): void {
   saveFile(fileName(l.name, "-water.csv"), csvText(["year of operation", "month", `mean ${unit.label}`, `least ${unit.label}`, `greatest ${unit.label}`], rows));
 }
 
-const LEFT = 44; // of the plot inside the chart, as its axis says
+const LEFT = 52; // of the plot inside the chart, as its axis says
 const RIGHT = 10;
 
 export function Strip() {

@@ -38,7 +38,7 @@ function YearChart({ l, year }: { l: Loop; year: number }) {
         scales: { x: { time: false, range: [-0.3, 11.3] } },
         axes: [
           { ...axis, splits: () => rows.map((_, i) => i), values: (_u, v) => v.map((i) => (MONTHS[(l.entering_water.first_month - 1 + i) % 12] ?? "").slice(0, 3)) },
-          { ...axis, size: 50, values: (_u, v) => v.map((x) => `${x < 0 ? "\u2212" : ""}${Math.abs(x)}${unit.label}`) },
+          { ...axis, size: 56, values: (_u, v) => v.map((x) => `${x < 0 ? "\u2212" : ""}${Math.abs(x)}\u00a0${unit.label}`) },
         ],
         series: [
           {},
@@ -64,6 +64,7 @@ function YearChart({ l, year }: { l: Loop; year: number }) {
                 u.ctx.save();
                 u.ctx.strokeStyle = ink("--ink");
                 u.ctx.lineWidth = 1.25 * devicePixelRatio;
+                u.ctx.setLineDash([]);
                 u.ctx.beginPath();
                 u.ctx.moveTo(left, y);
                 u.ctx.lineTo(left + width, y);
