@@ -27,8 +27,8 @@ static const change BORE_CHANGES[] = {
     {"as designed", 1.0, 1.0, 1.0},
     {"half the spacing", 0.5, 1.0, 1.0},
     {"half the area", 0.70710678118654752, 1.0, 1.0},
-    {"half as many, twice as deep", 1.0, 0.5, 1.0},
-    {"twice as many, half as deep", 1.0, 2.0, 1.0},
+    {"fewer and deeper (half as many)", 1.0, 0.5, 1.0},
+    {"more and shallower (twice as many)", 1.0, 2.0, 1.0},
 };
 static const change TRENCH_CHANGES[] = {
     {"as designed", 1.0, 1.0, 1.0},
@@ -248,6 +248,7 @@ static gw_status fill_row(const study *s, gw_arena *arena, const change *c, gw_s
     row->length_m = o.length_m;
     row->spacing_m = spacing_of(plan);
     row->area_m2 = area_of(plan);
+    row->freezes = design->loops[0].freezes;
     fill_water(s, &design->loops[0].sized.result, row);
     st = fill_ground(s, design, row, undisturbed_degc, err);
     row->done = st == GW_OK;

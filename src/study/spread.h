@@ -6,14 +6,17 @@
 //
 // Each variant is a whole simulated horizon of the sized loop with one thing changed: half the
 // spacing, half the area (spacing over √2), half as many bores twice as deep, twice as many half as
-// deep; for trenches half the spacing, half the area, and half as many trenches with twice the
-// pipes one above the other. The heat pump, the pump power and the loads stay. Nothing is sized
-// again: a variant that falls below the limit is the answer, not an error.
+// deep (an odd number is rounded up, the length kept); for trenches half the spacing, half the
+// area, and half as many trenches with twice the pipes one above the other. The heat pump, the pump
+// power and the loads stay. Nothing is sized again: a variant that falls below the limit is the
+// answer, not an error.
 //
 // Ground temperature: yearly mean at the middle of the field, midway between neighbours and half
 // way down, from the field's segments with the last year's net heat spread evenly over them since
 // the start (ground/response.h). Water: coldest hour of the year named.
-// It needs at least two bores or two trenches: a single one has no neighbours.
+// Ice: its correction takes the trenches as an endless row. A few crowded trenches then come out
+// too warm, so that the coldest water of rows that freeze is no measure of crowding; the ground's
+// is. It needs at least two bores or two trenches: a single one has no neighbours.
 //
 //   st = gw_spread_run(arena, &(gw_spread_input){.design = input}, &spread, err);
 //   spread.rows[1].at[GW_SPREAD_TIMES - 1].coldest_degc
@@ -40,6 +43,7 @@ typedef struct {
     const char *what; // "as designed", "half the spacing" …
     bool done;        // false: cannot be laid, `why_not` says why
     char why_not[GW_STUDY_REASON];
+    bool freezes; // ice about the pipes is in the water's temperature (loop/frozen.h)
     size_t count;
     double each_m;
     double spacing_m;
