@@ -16,7 +16,8 @@
 // p = 0 fix its spectrum of time constants (least squares), which gives all times. See
 // docs/methods/ground.md for why this was preferred to marching on a log grid of times
 // (Cimmino & Bernier 2014). Equal pairs are computed once.
-// Accuracy: about 1e-6 relative, 5e-6 with more than 250 unknowns, for the pieces given. (What
+// Accuracy: about 1e-6 relative, 5e-6 with more than 250 unknowns, plus 2e-8/k m·K/W (which shows
+// where r²/4αt exceeds 3), for the pieces given. Times before r²/80α are refused. (What
 // the pieces themselves leave: twelve equal ones per bore are 0.2 % high for one bore, 4.6 % for
 // ten by ten at long times; the cosine cut is nearer the limit.)
 // Cost on one core: a few bores of twelve pieces 1 to 2 ms, a trench field of 72 pieces 4 ms, a

@@ -3,10 +3,9 @@
 #include "ground/large.h"
 
 #include "ground/columns.h"
+#include "ground/dense.h"
 #include "ground/modes.h"
 
-#include <cblas.h>
-#include <lapacke.h>
 #include <math.h>
 #include <omp.h>
 #include <stdlib.h>
@@ -394,7 +393,6 @@ static void fill_shapes(const large_field *g, const large_work *w, size_t k, siz
 static double solve_large(const large_field *g, double p, const large_work *w)
 {
     const size_t n = g->t->nodes;
-    const lapack_int size = (lapack_int)g->unknowns;
     gw_transfer_factors(g->t, p, w->factor);
     curve_at(g, w->factor, w->curve);
     for (size_t i = 0; i < g->pieces + g->pieces * g->pieces; ++i) {
@@ -411,8 +409,7 @@ static double solve_large(const large_field *g, double p, const large_work *w)
     for (size_t i = 0; i < g->unknowns; ++i) {
         w->load[i] = i < g->bores ? g->bore_m : 0.0;
     }
-    if (LAPACKE_dpotrf_work(LAPACK_COL_MAJOR, 'L', size, w->matrix, size) != 0 ||
-        LAPACKE_dpotrs_work(LAPACK_COL_MAJOR, 'L', size, 1, w->matrix, size, w->load, size) != 0) {
+    if (!gw_dense_cholesky(&(gw_dense){w->matrix, w->load, g->unknowns})) {
         return -1.0;
     }
     double sum = 0.0;
@@ -450,14 +447,11 @@ static gw_status solve_spectrum(gw_arena *arena, const large_field *g, gw_modes 
             return st;
         }
     }
-    const int blas_threads = openblas_get_num_threads();
-    openblas_set_num_threads(1);
     const long count = (long)modes->spectrum.count;
 #pragma omp parallel for schedule(dynamic, 1) num_threads(threads)
     for (long m = 0; m < count; ++m) {
         modes->drop[m] = solve_large(g, modes->spectrum.p[m], &work[omp_get_thread_num()]);
     }
-    openblas_set_num_threads(blas_threads);
     for (size_t m = 0; m < modes->spectrum.count; ++m) {
         if (!(modes->drop[m] > 0.0)) {
             return gw_fail(err, GW_ERR_GEOMETRY, "segments",

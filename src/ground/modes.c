@@ -4,6 +4,11 @@
 
 #include <math.h>
 
+static const double SURFACE_SHARE = 10.0; // of depth²/α
+static const double LARGEST_Z = 12.0;
+static const double EXACT_Z = 4.0;    // to here the quadrature over s is good to 1e-9 of e^(−Z)
+static const double LARGEST_X = 20.0; // r²/4αt; E1(20) is 1e-10
+
 static gw_status no_memory(gw_err *err)
 {
     return gw_fail(err, GW_ERR_NOMEM, NULL, "no memory for the field");
@@ -40,6 +45,31 @@ static double fastest_s(const gw_field *field, double first_s, double share)
     return alike ? share * first_s : fmin(share * first_s, start);
 }
 
+// Longest time constant: beyond the last time, and beyond what the surface lets live. (p = 0 stands
+// for all slower ones, which does not do while they are strong: 1e-4 was lost that way.)
+static double slowest_s(const gw_field *field, double last_s, double share)
+{
+    double depth = 0.0;
+    for (size_t i = 0; i < field->count; ++i) {
+        const gw_segment *const s = &field->segments[i];
+        depth = fmax(depth, fmax(s->z_m, s->z_m + s->length_m * s->dz));
+    }
+    return fmax(share * last_s, SURFACE_SHARE * depth * depth / field->medium.diffusivity_m2_s);
+}
+
+// Largest radius of the segments that meet the fluid without a resistance; zero if none does. At p
+// their walls answer as e^(−Z), Z = r√(p/α), and from Z = 12 on there is nothing to be solved for.
+static double bare_radius_m(const gw_field *field)
+{
+    double radius = 0.0;
+    for (size_t i = 0; i < field->count; ++i) {
+        if (field->resistance_mk_w == NULL || !(field->resistance_mk_w[i] > 0.0)) {
+            radius = fmax(radius, field->segments[i].radius_m);
+        }
+    }
+    return radius;
+}
+
 gw_status gw_modes_spectrum(gw_arena *arena, const gw_field *field, const gw_field_times *times,
                             bool large, gw_spectrum *out, gw_err *err)
 {
@@ -48,8 +78,16 @@ gw_status gw_modes_spectrum(gw_arena *arena, const gw_field *field, const gw_fie
         last = times->count > 1 ? times->times_s[times->count - 2] : 1e9;
     }
     const double first = fmin(times->times_s[0], last);
-    const gw_spectrum_range range = {.fastest_s = fastest_s(field, first, large ? 3e-3 : 1e-3),
-                                     .slowest_s = (large ? 10.0 : 30.0) * last,
+    const double bare = bare_radius_m(field);
+    const double spread_s = bare * bare / field->medium.diffusivity_m2_s;
+    if (!(first >= spread_s / (4.0 * LARGEST_X))) {
+        return gw_fail(err, GW_ERR_RANGE, "times[0]",
+                       "time %g s is too short: a wall of radius %g m feels its load after %.2g s",
+                       first, bare, spread_s / (4.0 * LARGEST_X));
+    }
+    const gw_spectrum_range range = {.fastest_s = fmax(fastest_s(field, first, large ? 3e-3 : 1e-3),
+                                                       spread_s / (LARGEST_Z * LARGEST_Z)),
+                                     .slowest_s = slowest_s(field, last, large ? 10.0 : 30.0),
                                      .per_decade = large ? 4.0 : 5.0};
     return gw_spectrum_init(arena, &range, out, err);
 }
@@ -87,11 +125,15 @@ static gw_status subtract_reference(gw_arena *arena, const gw_modes *modes,
 }
 
 // What is left to fit, and what errors count against: relative to the response, but not below that
-// of the first time, above which the transfer function falls off exponentially and no longer shows.
+// of the first time, above which the transfer function falls off exponentially and no longer shows
+// (nor is exact any more).
 static void left_to_fit(const gw_modes *modes, double first_s, double *difference, double *scale)
 {
+    const gw_field *const field = modes->transfer->field;
+    const double bare = bare_radius_m(field);
+    const double exact_s = bare * bare / (field->medium.diffusivity_m2_s * EXACT_Z * EXACT_Z);
     size_t start = modes->spectrum.count - 1;
-    while (start > 0 && modes->spectrum.p[start] * first_s > 1.0) {
+    while (start > 0 && modes->spectrum.p[start] * fmax(first_s, exact_s) > 1.0) {
         --start;
     }
     for (size_t m = 0; m < modes->spectrum.count; ++m) {

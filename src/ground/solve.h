@@ -2,7 +2,7 @@
 // SPDX-FileCopyrightText: groundwright contributors
 //
 // Private to the ground room: the field's symmetric systems, one per Laplace p, by Cholesky
-// factors (LAPACK), several p at a time; and the complex one of a periodic load.
+// factors (dense.h), several p at a time; and the complex one of a periodic load.
 #ifndef GW_GROUND_SOLVE_H
 #define GW_GROUND_SOLVE_H
 

@@ -316,6 +316,49 @@ START_TEST(marching_reproduces_the_values_and_extrapolates_to_the_field_solve)
 }
 END_TEST
 
+// Times at which the load has barely crossed from the axis to the wall (r²/4αt up to 14). Two equal
+// bores share their load equally, so the field is the sum of two pairs, known in time.
+START_TEST(first_minutes_of_a_wide_bore)
+{
+    gw_arena *const arena = gw_arena_create(0);
+    const gw_segment pair[2] = {{0.0, 0.0, 2.0, 0.0, 0.0, 1.0, 80.0, 0.075},
+                                {0.5, 0.0, 2.0, 0.0, 0.0, 1.0, 80.0, 0.075}};
+    const double times[6] = {100.0, 300.0, 900.0, 3600.0, 1e5, 1e8};
+    const gw_response_case with = {UNIT_MEDIUM, times, 6, false};
+    double self[6], other[6];
+    ck_assert(gw_response_between(&with, &pair[0], &pair[0], self, NULL) == GW_OK);
+    ck_assert(gw_response_between(&with, &pair[0], &pair[1], other, NULL) == GW_OK);
+    const gw_field field = {.segments = pair,
+                            .count = 2,
+                            .medium = UNIT_MEDIUM,
+                            .boundary = GW_FIELD_EQUAL_TEMPERATURE};
+    const gw_field_step step = solve(arena, &field, times, 6);
+    for (size_t i = 0; i < 6; ++i) {
+        const double want = self[i] + other[i];
+        ck_assert_msg(fabs(step.h_mk_w[i] - want) <= 2e-6 * want + 2e-8, "time %g: %.9g, want %.9g",
+                      times[i], step.h_mk_w[i], want);
+    }
+    // Unlike bores: the early times do not change the later ones.
+    const gw_segment unlike[3] = {pair[0],
+                                  {9.0, 0.0, 1.0, 0.0, 0.0, 1.0, 30.0, 0.05},
+                                  {0.0, 8.0, 1.8, 1.0, 0.0, 0.0, 40.0, 0.0167}};
+    const gw_field mixed = {unlike, NULL, NULL, 3, UNIT_MEDIUM, GW_FIELD_EQUAL_TEMPERATURE, 0.0};
+    const gw_field_step all = solve(arena, &mixed, times, 6);
+    const gw_field_step late = solve(arena, &mixed, times + 4, 2);
+    for (size_t i = 0; i < 2; ++i) {
+        ck_close(all.h_mk_w[4 + i], late.h_mk_w[i], 5e-6);
+        ck_assert(all.h_mk_w[i + 1] >= all.h_mk_w[i] && all.h_mk_w[0] > -2e-8);
+    }
+    const double too_soon[2] = {60.0, 1e5};
+    gw_field_step out;
+    gw_err err = {0};
+    ck_assert(gw_field_step_response(arena, &field, &(gw_field_times){too_soon, 2}, &out, &err) ==
+              GW_ERR_RANGE);
+    ck_assert_str_eq(err.field, "times[0]");
+    gw_arena_destroy(arena);
+}
+END_TEST
+
 // A bore, a shorter inclined one, two trench pipes at different depths, each behind its own
 // resistance and with its own radius.
 static gw_field mixed_field(gw_segment segments[4], double resistance[4])
@@ -738,6 +781,29 @@ START_TEST(same_bits_on_one_thread_and_on_two)
 }
 END_TEST
 
+START_TEST(several_threads_may_solve_at_once)
+{
+    enum { TEAM = 4 };
+    gw_arena *const arena = gw_arena_create(0);
+    const grid_case grid = {4, 3, GW_FIELD_EQUAL_TEMPERATURE, 12, GW_CUT_EQUAL, 0, {0}};
+    const gw_field field = grid_field(arena, &grid, 4.0);
+    const double times[3] = {1e6, 1e8, 1e9};
+    const gw_field_step alone = solve(arena, &field, times, 3);
+    int same = 0;
+#pragma omp parallel for num_threads(TEAM) reduction(+ : same)
+    for (int i = 0; i < TEAM; ++i) {
+        gw_arena *const own = gw_arena_create(0);
+        gw_field_step step = {0};
+        const gw_status st =
+            gw_field_step_response(own, &field, &(gw_field_times){times, 3}, &step, NULL);
+        same += st == GW_OK && memcmp(step.h_mk_w, alone.h_mk_w, 3 * sizeof(double)) == 0;
+        gw_arena_destroy(own);
+    }
+    ck_assert_int_eq(same, TEAM);
+    gw_arena_destroy(arena);
+}
+END_TEST
+
 START_TEST(rejects_each_bad_input)
 {
     gw_arena *const arena = gw_arena_create(0);
@@ -810,6 +876,7 @@ int main(void)
     suite_add_tcase(suite, values);
     TCase *const laws = tcase_create("laws");
     tcase_set_timeout(laws, 240);
+    tcase_add_test(laws, first_minutes_of_a_wide_bore);
     tcase_add_test(laws, columns_and_single_pairs_agree);
     tcase_add_test(laws, order_and_place_do_not_matter);
     tcase_add_test(laws, one_segment_is_its_own_response_and_resistance);
@@ -818,6 +885,7 @@ int main(void)
     tcase_add_test(laws, points_of_equal_flux_add_up);
     tcase_add_test(laws, annual_response_agrees_with_the_fitted_history);
     tcase_add_test(laws, same_bits_on_one_thread_and_on_two);
+    tcase_add_test(laws, several_threads_may_solve_at_once);
     tcase_add_test(laws, rejects_each_bad_input);
     suite_add_tcase(suite, laws);
     return harness_run(suite);
