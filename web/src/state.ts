@@ -4,7 +4,7 @@
 // What the page knows: the job and its history, the last answer, and what the reader is looking at.
 import { batch, computed, effect, signal } from "@preact/signals";
 import { api, ApiError, type Answer, type Check, type Fault, type Head, type Row } from "./api";
-import { firstLoop, type Design, type Loop } from "./design";
+import { coldestMonth, firstLoop, type Design, type Loop } from "./design";
 import { pushEdit, redoEdit, startHistory, undoEdit, type History } from "./history";
 import { getAt, pathText, setAt, type Json, type JsonObject, type Path } from "./json";
 import type { Schema } from "./schema";
@@ -145,11 +145,8 @@ export async function loadList(name: string): Promise<void> {
   }
 }
 
-const VERIFY_MS = 60;
-const DESIGN_MS = 120;
-const SLOW_MS = 900;
-
-let running: AbortController | null = null;
+const SLOW_MS = 900; // after which the sheet says that it is at work
+const PAUSE_MS = 12; // lets edits of one turn come together
 
 async function runVerify(what: JsonObject): Promise<void> {
   try {
@@ -170,47 +167,64 @@ function explain(error: unknown): string {
 }
 
 async function runDesign(what: JsonObject): Promise<void> {
-  running?.abort();
-  const mine = new AbortController();
-  running = mine;
   const slow = setTimeout(() => (working.value = true), SLOW_MS);
   try {
-    const found = await api.design(what, mine.signal);
+    const found = await api.design(what);
     batch(() => {
       const first = answer.value === null;
       answer.value = found;
       trouble.value = null;
       if (first && loop.value !== null) {
-        const rows = loop.value.entering_water.months_mean_least_greatest_degc;
-        month.value = rows.reduce((best, row, i) => (row[1] < (rows[best]?.[1] ?? Infinity) ? i : best), 0);
+        month.value = coldestMonth(loop.value.entering_water.months_mean_least_greatest_degc);
       }
     });
   } catch (error) {
-    if (!mine.signal.aborted) {
-      trouble.value = explain(error);
-    }
+    trouble.value = explain(error);
   } finally {
     clearTimeout(slow);
-    if (running === mine) {
-      working.value = false;
-      running = null;
-    }
+    working.value = false;
   }
+}
+
+/**
+ * Runs `work` on the latest document it was given: at once when idle, else when the one under way is done.
+ * So typing never queues up, and the last keystroke is always answered.
+ */
+function latestOnly(work: (what: JsonObject) => Promise<void>): (what: JsonObject) => void {
+  let busy = false;
+  let next: JsonObject | null = null;
+  const turn = async (): Promise<void> => {
+    busy = true;
+    while (next !== null) {
+      const what: JsonObject = next;
+      next = null;
+      await work(what);
+    }
+    busy = false;
+  };
+  return (what) => {
+    next = what;
+    if (!busy) {
+      void turn();
+    }
+  };
 }
 
 /** From now on every change of the job is checked and designed anew. */
 export function startWorking(): void {
-  let verifyTimer = 0;
-  let designTimer = 0;
+  const verify = latestOnly(runVerify);
+  const redesign = latestOnly(runDesign);
+  let timer = 0;
   effect(() => {
     const what = doc.value;
     if (what["groundwright"] === undefined) {
       return;
     }
-    clearTimeout(verifyTimer);
-    clearTimeout(designTimer);
-    verifyTimer = window.setTimeout(() => void runVerify(what), VERIFY_MS);
-    designTimer = window.setTimeout(() => void runDesign(what), DESIGN_MS);
+    clearTimeout(timer);
+    timer = window.setTimeout(() => {
+      verify(what);
+      redesign(what);
+    }, PAUSE_MS);
   });
   effect(() => localStorage.setItem("units", system.value));
   effect(() => {

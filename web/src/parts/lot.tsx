@@ -207,7 +207,7 @@ export function LotPlan() {
         <div class="zoom" role="group" aria-label="Zoom">
           <button type="button" aria-label="Zoom in" onClick={() => hand.setPan((p) => zoomAbout(p, 1.4, hand.middle, hand.middle))}>+</button>
           <button type="button" aria-label="Zoom out" onClick={() => hand.setPan((p) => zoomAbout(p, 1 / 1.4, hand.middle, hand.middle))}>−</button>
-          <button type="button" aria-label="Show the whole lot" onClick={() => hand.setPan(STILL)}>fit</button>
+          <button type="button" aria-label="Fit: show the whole lot" onClick={() => hand.setPan(STILL)}>fit</button>
         </div>
       </div>
       <div class="plan-canvas" ref={ref}>

@@ -3,7 +3,7 @@
 //
 // The time strip: water into the heat pump, month by month over the horizon. The curve is the scrubber.
 import uPlot from "uplot";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { colourAt, scaleFor } from "../colour";
 import { csvText, fileName, saveFile } from "../csv";
 import { coldestMonth, monthAt, type Loop } from "../design";
@@ -170,28 +170,28 @@ function useChart(l: Loop | null, size: { wide: number; high: number }) {
 
 function usePlay(months: number) {
   const frame = useRef(0);
-  const playing = useRef(false);
+  const [playing, setPlaying] = useState(false);
   const stop = (): void => {
-    playing.current = false;
+    setPlaying(false);
     cancelAnimationFrame(frame.current);
   };
   const start = (): void => {
     const from = month.value >= months - 1 ? 0 : month.value;
     const begun = performance.now();
-    playing.current = true;
+    setPlaying(true);
     const step = (now: number): void => {
       const at = from + ((now - begun) / PLAY_MS) * months;
       month.value = Math.min(months - 1, Math.floor(at));
-      if (playing.current && at < months - 1) {
+      if (at < months - 1) {
         frame.current = requestAnimationFrame(step);
       } else {
-        playing.current = false;
+        setPlaying(false);
       }
     };
     frame.current = requestAnimationFrame(step);
   };
-  useEffect(() => stop, []);
-  return { toggle: () => (playing.current ? stop() : start()), stop };
+  useEffect(() => () => cancelAnimationFrame(frame.current), []);
+  return { toggle: () => (playing ? stop() : start()), stop, playing };
 }
 
 function saveMonths(l: Loop, s: System): void {
@@ -244,7 +244,7 @@ export function Strip() {
         <p class="strip-said">{said}</p>
         <span class="spacer" />
         <button type="button" class="quiet" onClick={() => (month.value = coldestMonth(l.entering_water.months_mean_least_greatest_degc))}>Coldest month</button>
-        <button type="button" class="quiet" onClick={play.toggle}>Play</button>
+        <button type="button" class="quiet" onClick={play.toggle}>{play.playing ? "Pause" : "Play"}</button>
         <button type="button" class="quiet" onClick={() => saveMonths(l, s)}>CSV</button>
       </div>
       <div class="strip-plot" ref={ref}>

@@ -11,7 +11,8 @@ export function Topbar() {
   const name = String(doc.value["name"] ?? "");
   const state = head.value === null ? "not saved yet" : unsaved.value ? `changed since revision ${head.value.revision}` : `revision ${head.value.revision}`;
   const nextTheme = { system: "dark", dark: "light", light: "system" } as const;
-  const themeWord = { system: "Light or dark: as the system", dark: "Dark", light: "Light" } as const;
+  const themeWord = { system: "Auto", dark: "Dark", light: "Light" } as const;
+  const themeAbout = { system: "Auto: light or dark as the system", dark: "Dark sheet", light: "Light sheet" } as const;
   return (
     <header class="topbar">
       <button type="button" class="jobs-button" onClick={() => (jobsOpen.value = true)}>Jobs</button>
@@ -28,7 +29,7 @@ export function Topbar() {
           <button type="button" aria-pressed={system.value === "metric"} onClick={() => (system.value = "metric")}>metric</button>
           <button type="button" aria-pressed={system.value === "imperial"} onClick={() => (system.value = "imperial")}>feet</button>
         </div>
-        <button type="button" class="quiet" aria-label={`${themeWord[theme.value]}. Change`} title={themeWord[theme.value]} onClick={() => (theme.value = nextTheme[theme.value])}>{{ system: "Auto", dark: "Dark", light: "Light" }[theme.value]}</button>
+        <button type="button" class="quiet" aria-label={`${themeAbout[theme.value]}. Change`} title={themeAbout[theme.value]} onClick={() => (theme.value = nextTheme[theme.value])}>{themeWord[theme.value]}</button>
         <button type="button" class="quiet" onClick={() => print()}>Print</button>
         <button type="button" class="quiet" onClick={() => (mode.value = "present")}>Present</button>
         <button type="button" class="main-button" disabled={readOnly.value || (head.value !== null && !unsaved.value)} onClick={() => void onSave()}>Save</button>
