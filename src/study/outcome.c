@@ -16,11 +16,26 @@ static size_t count_of(const gw_loop_plan *plan)
     return plan->kind == GW_LOOP_BORES ? plan->bores.count : plan->trench.count;
 }
 
+// A text that was cut ends with a whole letter.
+static void end_whole(char *text, size_t length)
+{
+    while (length > 0 && ((unsigned char)text[length - 1] & 0xC0U) == 0x80U) {
+        length--;
+    }
+    if (length > 0 && ((unsigned char)text[length - 1] & 0x80U) != 0) {
+        length--;
+    }
+    text[length] = '\0';
+}
+
 static void add_reason(gw_study_outcome *o, const char *what, const char *because)
 {
     const size_t used = strlen(o->ruled_out);
-    snprintf(o->ruled_out + used, sizeof o->ruled_out - used, "%s%s: %s", used > 0 ? "; " : "",
-             what, because);
+    const int wanted = snprintf(o->ruled_out + used, sizeof o->ruled_out - used, "%s%s: %s",
+                                used > 0 ? "; " : "", what, because);
+    if (wanted < 0 || used + (size_t)wanted >= sizeof o->ruled_out) {
+        end_whole(o->ruled_out, strlen(o->ruled_out));
+    }
 }
 
 gw_study_outcome gw_study_outcome_of(const gw_design *design, size_t index)
