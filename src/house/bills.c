@@ -41,7 +41,7 @@ double gw_bills_student_975(size_t freedom)
                                  2.570581836,  2.446911851, 2.364624252, 2.306004135};
     enum { FEW_COUNT = sizeof FEW / sizeof FEW[0] };
     if (freedom == 0) {
-        return INFINITY;
+        return HUGE_VAL;
     }
     if (freedom <= FEW_COUNT) {
         return FEW[freedom - 1];
@@ -287,7 +287,7 @@ static point fit_best(const account *a)
         return fit_at(a, a->in->balance_degc);
     }
     double best_degc = LEAST_BALANCE_DEGC;
-    double best_sum = INFINITY;
+    double best_sum = HUGE_VAL;
     const int steps = (int)lround((GREATEST_BALANCE_DEGC - LEAST_BALANCE_DEGC) / GRID_K);
     for (int i = 0; i <= steps; i++) {
         const double at = LEAST_BALANCE_DEGC + GRID_K * (double)i;
