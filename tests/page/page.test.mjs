@@ -68,6 +68,19 @@ describe("the page", { skip }, () => {
     });
   }
 
+  test("on a tablet everything to be touched is at least 44 points high", async () => {
+    const { page, close } = await sheet(world, { viewport: { width: 1024, height: 768 }, hasTouch: true });
+    await page.click('.stage:has-text("House")');
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll("button:not(.link), input:not(.unseen), select, summary")]
+        .filter((e) => e.getClientRects().length > 0 && e.closest(".estimate") === null)
+        .map((e) => [e.textContent.trim() || e.getAttribute("aria-label") || e.id, Math.round(e.getBoundingClientRect().height)])
+        .filter(([, high]) => high < 44),
+    );
+    assert.deepEqual(small, []);
+    await close();
+  });
+
   test("an edit changes the answer, undo brings it back, redo repeats it", async () => {
     const { page, faults, close } = await sheet(world);
     const first = await sentence(page, "loop");
@@ -250,6 +263,7 @@ describe("the page", { skip }, () => {
     await page.click('button:has-text("Present")');
     const titles = [];
     for (let i = 0; i < 5; i++) {
+      await page.waitForSelector(`.dots li:nth-child(${i + 1}) [aria-current]`, { state: "attached" });
       titles.push(await page.textContent(".slide h1"));
       await page.keyboard.press("ArrowRight");
     }

@@ -57,5 +57,14 @@ export const api = {
   revision: (id: number, n: number) => get<{ job: JsonObject }>(`/api/jobs/${id}/revisions/${n}`),
   restore: (id: number, revision?: number) => post<Head>(`/api/jobs/${id}/restore`, JSON.stringify(revision === undefined ? {} : { revision })),
   copy: (id: number) => post<Head>(`/api/jobs/${id}/copy`, "{}"),
+  async putFile(file: File): Promise<{ name: string }> {
+    const name = file.name.replace(/[^A-Za-z0-9._-]+/g, "-").replace(/^\.+/, "").slice(-80);
+    const reply = await fetch(`/api/files/${name}`, { method: "PUT", headers: { "Content-Type": "application/octet-stream" }, body: file });
+    if (!reply.ok) {
+      const said = (await reply.json().catch(() => ({}))) as { errors?: Fault[] };
+      throw new ApiError(reply.status, said.errors ?? []);
+    }
+    return (await reply.json()) as { name: string };
+  },
   hide: (id: number) => request<Head>("DELETE", `/api/jobs/${id}`),
 };

@@ -71,7 +71,7 @@ export function blankFor(schema: Schema, field: Field): Json {
     case "switch":
       return false;
     case "number":
-      return f.default ?? Math.max(f.minimum ?? f.exclusiveMinimum ?? 0, 1);
+      return f.default ?? Math.min(f.maximum ?? 1, Math.max(f.minimum ?? f.exclusiveMinimum ?? 0, 1));
     default:
       return "";
   }

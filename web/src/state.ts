@@ -6,12 +6,11 @@ import { batch, computed, effect, signal } from "@preact/signals";
 import { api, ApiError, type Answer, type Check, type Fault, type Head, type Row } from "./api";
 import { coldestMonth, firstLoop, type Design, type Loop } from "./design";
 import { pushEdit, redoEdit, startHistory, undoEdit, type History } from "./history";
-import { getAt, pathText, setAt, type Json, type JsonObject, type Path } from "./json";
+import { getAt, isWithin, pathText, setAt, type Json, type JsonObject, type Path } from "./json";
 import type { Schema } from "./schema";
 import type { System } from "./units";
-import type { StageId } from "./words";
+import { STAGES, type Picture, type StageId } from "./words";
 
-export type Picture = "lot" | "water" | "loops" | "house" | "cost" | "checks";
 export type Mode = "sheet" | "first" | "present";
 
 const history = signal<History<JsonObject>>(startHistory<JsonObject>({}));
@@ -109,6 +108,25 @@ export function openDoc(next: JsonObject, from: Head | null): void {
   }
 }
 
+/** Opens the stage that holds a place of the job, and puts the cursor into its field. */
+export function goTo(path: string): void {
+  const at = STAGES.find((s) => s.parts.some((p) => isWithin(path, p)));
+  if (at === undefined) {
+    return;
+  }
+  stage.value = at.id;
+  setTimeout(() => {
+    const row = document.querySelector<HTMLElement>(`[data-path="${CSS.escape(path)}"]`);
+    for (let up = row?.parentElement ?? null; up !== null; up = up.parentElement) {
+      if (up instanceof HTMLDetailsElement) {
+        up.open = true;
+      }
+    }
+    row?.scrollIntoView({ block: "center" });
+    row?.querySelector<HTMLElement>("input, select, textarea")?.focus();
+  }, 60);
+}
+
 export async function openJob(id: number): Promise<void> {
   const found = await api.job(id);
   openDoc(found.job, found);
@@ -148,20 +166,29 @@ export async function loadList(name: string): Promise<void> {
 const SLOW_MS = 900; // after which the sheet says that it is at work
 const PAUSE_MS = 12; // lets edits of one turn come together
 
+/** Checks the job; what is sound is then designed. */
 async function runVerify(what: JsonObject): Promise<void> {
   try {
     const found = await api.verify(what);
-    if (doc.value === what) {
-      check.value = found;
+    if (doc.value !== what) {
+      return;
     }
-  } catch {
-    // The design request says what is wrong.
+    check.value = found;
+    if (found.valid) {
+      redesign(what);
+    } else {
+      trouble.value = INVALID;
+    }
+  } catch (error) {
+    trouble.value = explain(error);
   }
 }
 
+const INVALID = "Some inputs need attention; the answers are those of the last good ones.";
+
 function explain(error: unknown): string {
   if (error instanceof ApiError) {
-    return error.status === 422 ? "Some inputs need attention; the answers are those of the last good ones." : error.message;
+    return error.message;
   }
   return "The program on this machine does not answer. Is it still running?";
 }
@@ -173,7 +200,7 @@ async function runDesign(what: JsonObject): Promise<void> {
     batch(() => {
       const first = answer.value === null;
       answer.value = found;
-      trouble.value = null;
+      trouble.value = faults.value.length > 0 ? INVALID : null;
       if (first && loop.value !== null) {
         month.value = coldestMonth(loop.value.entering_water.months_mean_least_greatest_degc);
       }
@@ -210,10 +237,11 @@ function latestOnly(work: (what: JsonObject) => Promise<void>): (what: JsonObjec
   };
 }
 
+const verify = latestOnly(runVerify);
+const redesign = latestOnly(runDesign);
+
 /** From now on every change of the job is checked and designed anew. */
 export function startWorking(): void {
-  const verify = latestOnly(runVerify);
-  const redesign = latestOnly(runDesign);
   let timer = 0;
   effect(() => {
     const what = doc.value;
@@ -221,10 +249,7 @@ export function startWorking(): void {
       return;
     }
     clearTimeout(timer);
-    timer = window.setTimeout(() => {
-      verify(what);
-      redesign(what);
-    }, PAUSE_MS);
+    timer = window.setTimeout(() => verify(what), PAUSE_MS);
   });
   effect(() => localStorage.setItem("units", system.value));
   effect(() => {

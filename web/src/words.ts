@@ -2,7 +2,8 @@
 // SPDX-FileCopyrightText: groundwright contributors
 //
 // The words of the page: names of the stages, of fields whose key says too little, and of kinds.
-import type { Picture } from "./state";
+
+export type Picture = "lot" | "water" | "loops" | "house" | "cost" | "checks";
 
 export type StageId = "site" | "house" | "plant" | "ground" | "loops" | "pipes" | "limits" | "money" | "job";
 

@@ -6,9 +6,9 @@ import { useState } from "preact/hooks";
 import { answersOf, mattersOf, printVerdictNumber, verdictLimit, type AnswerLine, type Context, type Matter } from "../answers";
 import type { Design, Loop, Verdict } from "../design";
 import { getAt, isWithin } from "../json";
-import { answer, chosenLoop, currency, defaults, design, doc, faults, loop, loopIndex, picture, stage, stale, system, trouble, working, type Picture } from "../state";
+import { answer, chosenLoop, currency, defaults, design, doc, faults, goTo, loop, loopIndex, picture, stage, stale, system, trouble, working } from "../state";
 import type { System } from "../units";
-import { pathLabel, plural, STAGES, type StageId } from "../words";
+import { pathLabel, plural, STAGES, type Picture } from "../words";
 import { Mark, Strong } from "./marks";
 import { Sensitivity } from "./sensitivity";
 
@@ -25,9 +25,7 @@ export function currentMatters(c: Context): Matter[] {
   return mattersOf(c, faults.value, [...(answer.value?.warnings ?? []), ...c.design.notes.warnings]);
 }
 
-export function stageOfPath(path: string): StageId | null {
-  return STAGES.find((s) => s.parts.some((p) => isWithin(path, p)))?.id ?? null;
-}
+const isInput = (path: string): boolean => STAGES.some((s) => s.parts.some((p) => isWithin(path, p)));
 
 export function VerdictRow({ v, s }: { v: Verdict; s: System }) {
   return (
@@ -46,7 +44,7 @@ function Defaults({ under }: { under: string[] }) {
   return (
     <details class="defaults">
       <summary>{plural(own.length, "default", "defaults")} under it</summary>
-      <ul>{own.map((d) => <li key={d.path}><button type="button" class="link" onClick={() => (stage.value = stageOfPath(d.path))}>{pathLabel(d.path)}</button> {d.value.replaceAll('"', "")}</li>)}</ul>
+      <ul>{own.map((d) => <li key={d.path}><button type="button" class="link" onClick={() => goTo(d.path)}>{pathLabel(d.path)}</button> {d.value.replaceAll('"', "")}</li>)}</ul>
     </details>
   );
 }
@@ -58,14 +56,13 @@ function Matters({ list }: { list: Matter[] }) {
   return (
     <ul class="matters">
       {list.map((m, i) => {
-        const at = m.path === "" ? null : stageOfPath(m.path);
         return (
           <li key={i}>
             <Mark state={m.state} />
             <span>
               {m.path !== "" && <b>{pathLabel(m.path)}: </b>}
               {m.path === "" ? <b>{m.text.charAt(0).toUpperCase() + m.text.slice(1)}. </b> : m.text} {m.detail}
-              {at !== null && <> <button type="button" class="link" onClick={() => (stage.value = at)}>Go there</button></>}
+              {m.path !== "" && isInput(m.path) && <> <button type="button" class="link" onClick={() => goTo(m.path)}>Go there</button></>}
             </span>
           </li>
         );

@@ -4,11 +4,13 @@
 // Every input of a job, made from its schema: unit, range, default and one sentence each, errors beside it.
 import { createContext } from "preact";
 import { useContext, useEffect, useId, useState } from "preact/hooks";
-import { edit, editStep, faults, lists, loadList, schema, system, turnedBack, valueAt } from "../state";
+import { check, edit, editStep, faults, lists, loadList, schema, system, turnedBack, valueAt } from "../state";
 import { getAt, isObject, isWithin, pathText, type Json, type Path } from "../json";
 import { blankFor, hasValue, kindOf, limitsOf, resolve, tableName, takesUnits, type Field } from "../schema";
 import { fieldText, fieldValue, fromSi, quantityOf, readQuantity, trimNumber, unitOf } from "../units";
 import { choiceLabel, fieldLabel, plural } from "../words";
+import { api } from "../api";
+import { Mark } from "./marks";
 
 const Required = createContext(false);
 
@@ -26,7 +28,13 @@ function unitFor(path: Path, field: Field) {
 function Faults({ path, id }: { path: Path; id: string }) {
   const at = pathText(path);
   const own = faults.value.filter((f) => f.path === at);
-  return own.length === 0 ? null : <p class="fault" id={id}>{own.map((f) => f.text).join(" ")}</p>;
+  const odd = (check.value?.warnings ?? []).filter((w) => w.path === at);
+  return (
+    <>
+      {own.length > 0 && <p class="fault" id={id}>{own.map((f) => f.text).join(" ")}</p>}
+      {odd.length > 0 && <p class="odd"><Mark state="caution" /> {odd.map((w) => w.text).join(" ")}</p>}
+    </>
+  );
 }
 
 function rangeText(path: Path, field: Field): string {
@@ -93,6 +101,19 @@ function useTable(field: Field): { id: string; name: string }[] {
   return [...seen].map(([id, text]) => ({ id, name: text }));
 }
 
+/** Another kind of loop brings its own object in place of the other one. */
+function choose(path: Path, value: string | undefined): void {
+  const owner = path.slice(0, -1);
+  const loop = valueAt(owner);
+  if (path[0] === "loops" && path.length === 3 && keyOf(path) === "kind" && isObject(loop) && (value === "bores" || value === "trench")) {
+    const { bores, trench, ...rest } = loop;
+    const own = value === "bores" ? bores : trench;
+    editStep(owner, { ...rest, kind: value, [value]: own ?? { count: 4 } }, "Kind of loop");
+    return;
+  }
+  editStep(path, value, fieldLabel(keyOf(path)));
+}
+
 function ChoiceField({ path, field, id, describe }: Props & { id: string; describe: string }) {
   const table = useTable(field);
   const value = valueAt(path);
@@ -101,7 +122,7 @@ function ChoiceField({ path, field, id, describe }: Props & { id: string; descri
   const fallback = field.default === undefined ? "not stated" : `${options.find((o) => o.id === field.default)?.name ?? choiceLabel(String(field.default))} (default)`;
   return (
     <select id={id} aria-describedby={describe} aria-invalid={faults.value.some((f) => f.path === pathText(path))} value={typeof value === "string" ? value : ""}
-      onChange={(e) => editStep(path, e.currentTarget.value === "" ? undefined : e.currentTarget.value, fieldLabel(keyOf(path)))}>
+      onChange={(e) => choose(path, e.currentTarget.value === "" ? undefined : e.currentTarget.value)}>
       <option value="">{fallback}</option>
       {!known && <option value={String(value)}>{String(value)}</option>}
       {options.map((o) => <option key={o.id} value={o.id}>{o.name}</option>)}
@@ -128,7 +149,27 @@ function TextField({ path, field, id, describe }: Props & { id: string; describe
   const common = { id, value: typeof value === "string" ? value : "", "aria-describedby": describe, placeholder: field.format === "date" ? "2026-11-25" : defaultText(path, field), "aria-invalid": faults.value.some((f) => f.path === pathText(path)) };
   return keyOf(path) === "notes"
     ? <textarea rows={7} {...common} onInput={(e) => type(e.currentTarget.value)} />
-    : <input type="text" autocomplete="off" {...common} onInput={(e) => type(e.currentTarget.value)} />;
+    : <><input type="text" autocomplete="off" {...common} onInput={(e) => type(e.currentTarget.value)} />{FILES.has(keyOf(path)) && <Upload path={path} />}</>;
+}
+
+const FILES = new Set(["weather_file", "price_book"]);
+
+/** A weather file or price book is kept by the program under its name, and the job names it. */
+function Upload({ path }: { path: Path }) {
+  const [said, setSaid] = useState("");
+  const take = async (file: File): Promise<void> => {
+    setSaid(`Sending ${file.name}`);
+    try {
+      const kept = await api.putFile(file);
+      editStep(path, kept.name, fieldLabel(keyOf(path)));
+      setSaid(`${kept.name} is kept with the jobs.`);
+    } catch (error) {
+      setSaid(error instanceof Error ? error.message : "Not sent.");
+    }
+  };
+  return (
+    <label class="upload quiet">Take it from this computer<input type="file" class="unseen" onChange={(e) => { const f = e.currentTarget.files?.[0]; if (f !== undefined) void take(f); }} /><span class="term" role="status">{said}</span></label>
+  );
 }
 
 function Leaf({ path, field }: Props) {

@@ -99,15 +99,18 @@ export function FirstVisit() {
   const [v, setVisit] = useState<Visit>(START);
   const [result, setResult] = useState<{ spread: Spread; bill: LossFromBill | null } | null>(null);
   const [fault, setFault] = useState<string | null>(null);
+  const [busy, setBusy] = useState(false);
   useEffect(() => {
     void loadList("stations");
     void loadList("alternatives");
   }, []);
   useEffect(() => {
     let current = true;
+    setBusy(true);
     estimate(v)
       .then((r) => { if (current) { setResult(r); setFault(null); } })
-      .catch((e: unknown) => { if (current) setFault(e instanceof Error ? e.message : "No answer."); });
+      .catch((e: unknown) => { if (current) setFault(e instanceof Error ? e.message : "No answer."); })
+      .finally(() => { if (current) setBusy(false); });
     return () => { current = false; };
   }, [v]);
   const s = system.value;
@@ -119,7 +122,7 @@ export function FirstVisit() {
     <main class="visit" aria-label="First visit">
       <header class="visit-head"><h1>First visit</h1><p>Six questions. Each guess can stay; each answer you know narrows the estimate.</p><span class="spacer" /><button type="button" class="quiet" onClick={() => (mode.value = "sheet")}>Back to the sheet</button></header>
       <Questions v={v} set={(part) => setVisit({ ...v, ...part })} />
-      <section class="estimate-side" aria-label="Estimate" aria-live="polite">
+      <section class={busy && result !== null ? "estimate-side stale" : "estimate-side"} aria-label="Estimate" aria-live="polite" aria-busy={busy}>
         <h2>The estimate so far</h2>
         {fault !== null && <p class="fault">{fault}</p>}
         {result === null ? <p class="empty">Working out the first estimate.</p> : (

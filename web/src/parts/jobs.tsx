@@ -19,6 +19,7 @@ function Revisions({ id, onDone }: { id: number; onDone: () => void }) {
   const [list, setList] = useState<Revision[] | null>(null);
   useEffect(() => void api.revisions(id).then((r) => setList(r.revisions)), [id]);
   const restore = async (n: number): Promise<void> => {
+    if (!mayLeave()) return;
     const now = await api.restore(id, n);
     notice.value = `Revision ${n} is back, as revision ${now.revision}.`;
     await openJob(id);
@@ -36,7 +37,7 @@ function Revisions({ id, onDone }: { id: number; onDone: () => void }) {
 
 function JobRow({ h, again }: { h: Head; again: () => void }) {
   const [shown, setShown] = useState(false);
-  const copy = async (): Promise<void> => { const made = await api.copy(h.id); await openJob(made.id); };
+  const copy = async (): Promise<void> => { if (!mayLeave()) return; const made = await api.copy(h.id); await openJob(made.id); };
   const hide = async (): Promise<void> => {
     await (h.hidden ? api.restore(h.id) : api.hide(h.id));
     notice.value = h.hidden ? `${h.name} is shown again.` : `${h.name} is hidden. Nothing is lost: look under hidden jobs.`;

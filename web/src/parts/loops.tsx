@@ -75,7 +75,7 @@ export function LoopsPicture() {
           </tbody>
         </table>
       </div>
-      <p class="hint">Choose a loop by its name to see it on the lot. To add another, open Loops on the left.</p>
+      <p class="hint">Choose a loop by its name to see it on the lot. To add another, open Loops in the list of the work.</p>
     </Picture>
   );
 }

@@ -71,7 +71,7 @@ export function Sensitivity() {
         <div key={e.label} class="effect">
           <span>{e.label}</span>
           <span class="bar" aria-hidden="true"><i style={{ width: `${(e.length_m / most) * 100}%` }} /></span>
-          <b>±{printQuantity(e.length_m, "length", s)}, ±{printQuantity(e.coldest_k, "difference", s)}</b>
+          <b>{[e.length_m >= 0.5 ? `±${printQuantity(e.length_m, "length", s, 0)} of loop` : "", e.coldest_k >= 0.05 ? `±${printQuantity(e.coldest_k, "difference", s)} of coldest water` : ""].filter((x) => x !== "").join(", ") || "hardly anything"}</b>
         </div>
       ))}
     </div>
