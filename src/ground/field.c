@@ -139,7 +139,8 @@ static gw_status find_modes(gw_arena *arena, const gw_field *field, const gw_fie
     gw_status st = gw_transfer_create(arena, field, &modes->transfer, err);
     if (st == GW_OK) {
         const bool large = modes->transfer->groups > LARGE_SYSTEM;
-        st = gw_modes_spectrum(arena, field, times, large, &modes->spectrum, err);
+        const gw_modes_kind kind = large ? GW_MODES_LARGE : GW_MODES_USUAL;
+        st = gw_modes_spectrum(arena, field, times, kind, &modes->spectrum, err);
     }
     if (st == GW_OK) {
         st = solve_all(arena, field, modes, err);

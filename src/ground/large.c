@@ -511,7 +511,7 @@ gw_status gw_field_step_response_large(gw_arena *arena, const gw_field_large *la
     gw_modes modes = {.transfer = t};
     st = prepare(arena, large, &g, t, err);
     if (st == GW_OK) {
-        st = gw_modes_spectrum(arena, large->field, times, true, &modes.spectrum, err);
+        st = gw_modes_spectrum(arena, large->field, times, GW_MODES_LARGE, &modes.spectrum, err);
     }
     if (st == GW_OK) {
         st = solve_spectrum(arena, &g, &modes, err);

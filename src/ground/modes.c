@@ -30,18 +30,20 @@ double gw_modes_ratio(const gw_field *field)
 }
 
 // Shortest time constant that matters: a share of the first time; but segments that differ in
-// radius or resistance share the load unequally from the very start, down to about r²/10α.
-static double fastest_s(const gw_field *field, double first_s, double share)
+// radius or resistance share the load unequally from the very start, down to about r²/200α
+// (1e-5 to 5e-5 is lost by stopping at r²/10α).
+static double fastest_s(const gw_field *field, double first_s, gw_modes_kind kind)
 {
+    const double share = kind == GW_MODES_LARGE ? 3e-3 : 1e-3;
     double radius = HUGE_VAL;
-    bool alike = true;
+    bool alike = kind != GW_MODES_UNLIKE;
     for (size_t i = 0; i < field->count; ++i) {
         radius = fmin(radius, field->segments[i].radius_m);
         alike = alike && field->segments[i].radius_m == field->segments[0].radius_m;
         alike = alike && (field->resistance_mk_w == NULL ||
                           field->resistance_mk_w[i] == field->resistance_mk_w[0]);
     }
-    const double start = 0.1 * radius * radius / field->medium.diffusivity_m2_s;
+    const double start = 0.005 * radius * radius / field->medium.diffusivity_m2_s;
     return alike ? share * first_s : fmin(share * first_s, start);
 }
 
@@ -71,8 +73,9 @@ static double bare_radius_m(const gw_field *field)
 }
 
 gw_status gw_modes_spectrum(gw_arena *arena, const gw_field *field, const gw_field_times *times,
-                            bool large, gw_spectrum *out, gw_err *err)
+                            gw_modes_kind kind, gw_spectrum *out, gw_err *err)
 {
+    const bool large = kind == GW_MODES_LARGE;
     double last = times->times_s[times->count - 1];
     if (isinf(last)) {
         last = times->count > 1 ? times->times_s[times->count - 2] : 1e9;
@@ -85,10 +88,10 @@ gw_status gw_modes_spectrum(gw_arena *arena, const gw_field *field, const gw_fie
                        "time %g s is too short: a wall of radius %g m feels its load after %.2g s",
                        first, bare, spread_s / (4.0 * LARGEST_X));
     }
-    const gw_spectrum_range range = {.fastest_s = fmax(fastest_s(field, first, large ? 3e-3 : 1e-3),
-                                                       spread_s / (LARGEST_Z * LARGEST_Z)),
-                                     .slowest_s = slowest_s(field, last, large ? 10.0 : 30.0),
-                                     .per_decade = large ? 4.0 : 5.0};
+    const gw_spectrum_range range = {
+        .fastest_s = fmax(fastest_s(field, first, kind), spread_s / (LARGEST_Z * LARGEST_Z)),
+        .slowest_s = slowest_s(field, last, large ? 10.0 : 30.0),
+        .per_decade = large ? 4.0 : 5.0};
     return gw_spectrum_init(arena, &range, out, err);
 }
 
@@ -130,7 +133,7 @@ static gw_status subtract_reference(gw_arena *arena, const gw_modes *modes,
 static void left_to_fit(const gw_modes *modes, double first_s, double *difference, double *scale)
 {
     const gw_field *const field = modes->transfer->field;
-    const double bare = bare_radius_m(field);
+    const double bare = modes->instant > 0.0 ? 0.0 : bare_radius_m(field);
     const double exact_s = bare * bare / (field->medium.diffusivity_m2_s * EXACT_Z * EXACT_Z);
     size_t start = modes->spectrum.count - 1;
     while (start > 0 && modes->spectrum.p[start] * fmax(first_s, exact_s) > 1.0) {

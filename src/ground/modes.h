@@ -23,9 +23,15 @@ double gw_modes_length_m(const gw_field *field); // sum over the segments
 // 1 W per metre of total_length_m in W per metre of the segments.
 double gw_modes_ratio(const gw_field *field);
 
-// The p to solve at. A large system takes fewer (4 per decade, else 5).
+typedef enum {
+    GW_MODES_USUAL,
+    GW_MODES_LARGE,  // every p is dear: 4 per decade, else 5
+    GW_MODES_UNLIKE, // pieces share the load unequally from the start
+} gw_modes_kind;
+
+// The p to solve at.
 gw_status gw_modes_spectrum(gw_arena *arena, const gw_field *field, const gw_field_times *times,
-                            bool large, gw_spectrum *out, gw_err *err) GW_MUST_USE;
+                            gw_modes_kind kind, gw_spectrum *out, gw_err *err) GW_MUST_USE;
 
 // Fills the step response; unknowns and kernels of *out are the caller's.
 gw_status gw_modes_to_times(gw_arena *arena, const gw_modes *modes, const gw_field_times *times,
