@@ -152,7 +152,7 @@ START_TEST(fast_fluid_is_the_common_field_in_parallel_and_in_series)
     gw_field_step want;
     ck_assert(gw_field_step_response(arena, &field, &(gw_field_times){times, 4}, &want, NULL) ==
               GW_OK);
-    for (size_t circuits = 3; circuits >= 1; circuits -= 2) {
+    for (size_t circuits = 1; circuits <= 3; circuits += 2) {
         for (size_t i = 0; i < 3; ++i) {
             passes[i].circuit = circuits == 3 ? i : 0;
         }
