@@ -9,6 +9,7 @@
 #include "base/quantity.h"
 
 #include <stdbool.h>
+#include <stdint.h>
 #include <stdio.h>
 
 // What a command ends with; documented in help and man page.
@@ -29,6 +30,10 @@ typedef struct {
     const char *open;  // --open
     unsigned port;     // --port
     bool has_port;
+    size_t samples; // --samples; 0: not given
+    uint64_t seed;  // --seed
+    bool has_seed;
+    bool resize; // --resize
     bool json;
     bool verbose;
 } gw_options;
@@ -37,7 +42,7 @@ typedef struct {
     const char *name;
     const char *operand; // as shown, "JOB"; NULL: none
     bool operand_needed;
-    const char *flags;   // letters of the options it takes: o u j v p s f
+    const char *flags;   // letters of the options it takes: o u j v p s f n
     const char *summary; // one line
     const char *text;    // a paragraph
     gw_exit (*run)(const gw_options *options);
@@ -53,6 +58,10 @@ void gw_cli_man(FILE *to);
 gw_exit gw_cli_new(const gw_options *options);
 gw_exit gw_cli_verify(const gw_options *options);
 gw_exit gw_cli_design(const gw_options *options);
+gw_exit gw_cli_compare(const gw_options *options);
+gw_exit gw_cli_spread(const gw_options *options);
+gw_exit gw_cli_measures(const gw_options *options);
+gw_exit gw_cli_uncertainty(const gw_options *options);
 gw_exit gw_cli_list(const gw_options *options);
 gw_exit gw_cli_schema(const gw_options *options);
 gw_exit gw_cli_serve(const gw_options *options);

@@ -29,6 +29,23 @@ const gw_command GW_COMMANDS[] = {
      "revisions are kept in one file, ~/.local/share/groundwright/store.db unless --store names "
      "another. Nothing leaves the machine.",
      gw_cli_serve},
+    {"compare", "JOB", true, "ouj", "all loops of the job side by side",
+     "Designs each loop by itself and shows length, ground taken, coldest and hottest water, heat "
+     "per electricity, pump power, installed and life-cycle cost, and what rules a loop out.",
+     gw_cli_compare},
+    {"spread", "JOB", true, "ouj", "the same length spread out or crowded, over 50 years",
+     "Lays the best loop's length with half the spacing, on half the area, deeper and fewer, and "
+     "shows water and ground after 1, 5, 25 and 50 years.",
+     gw_cli_spread},
+    {"measures", "JOB", true, "ouj", "insulation, windows and air sealing against the loop",
+     "Designs the house with each usual envelope measure alone, and with growing sets in the order "
+     "in which the next dollar saves most: heat loss, loop, heat pump, energy and life-cycle cost.",
+     gw_cli_measures},
+    {"uncertainty", "JOB", true, "oujvn", "how sure the answer is",
+     "Draws prices, ground, house, weather and heat pump from assumed spreads and runs every draw "
+     "through the whole design: ranges, the chance of costing less than each other system, and "
+     "what the cost hangs on. With --json --verbose every draw is written.",
+     gw_cli_uncertainty},
     {"list", "WHAT", true, "",
      "list built-in stations, soils, pipes, heat-pumps, fluids, fuels or prices",
      "Prints the ids a job may use, one a line.", gw_cli_list},
@@ -53,6 +70,9 @@ static const option_row OPTIONS[] = {
     {'p', "--port N", "answer on that port (8732 when not given; 0: any free one)"},
     {'s', "--store FILE", "keep jobs in that file; it is made when it is not there"},
     {'f', "--open JOB", "put that job file into the store, if it is not there, and show it"},
+    {'n', "--samples N", "that many draws (400 when not given)"},
+    {'n', "--seed S", "start of the random numbers (1): the same seed gives the same answer"},
+    {'n', "--resize", "size the loop anew in every draw, instead of holding it as designed"},
     {'o', "--output FILE", "write there; the file appears only when complete"},
 };
 enum { OPTION_COUNT = sizeof OPTIONS / sizeof OPTIONS[0] };
@@ -83,7 +103,7 @@ void gw_cli_help(FILE *to)
         "  groundwright serve                 the same in the browser\n\n"
         "Commands (groundwright help COMMAND tells more):\n");
     for (size_t i = 0; i < GW_COMMAND_COUNT; i++) {
-        fprintf(to, "  %-8s %-6s %s\n", GW_COMMANDS[i].name,
+        fprintf(to, "  %-11s %-5s %s\n", GW_COMMANDS[i].name,
                 GW_COMMANDS[i].operand != NULL ? GW_COMMANDS[i].operand : "",
                 GW_COMMANDS[i].summary);
     }

@@ -74,6 +74,41 @@ static bool take_serve_option(const gw_command *command, const char *arg, const 
     return false;
 }
 
+// A whole number without sign, at most `most`.
+static bool read_count(const char *text, uint64_t most, uint64_t *out)
+{
+    const size_t length = strlen(text);
+    if (length < 1 || length > 18 || strspn(text, "0123456789") != length) {
+        return false;
+    }
+    uint64_t value = 0;
+    for (size_t i = 0; i < length; i++) {
+        value = 10 * value + (uint64_t)(text[i] - '0');
+    }
+    *out = value;
+    return value <= most;
+}
+
+// The options of draws at random.
+static bool take_draw_option(const gw_command *command, const char *arg, const char *value,
+                             gw_options *options)
+{
+    uint64_t number = 0;
+    if (strchr(command->flags, 'n') == NULL) {
+        return false;
+    }
+    if (strcmp(arg, "--samples") == 0 && read_count(value, 100000, &number)) {
+        options->samples = (size_t)number;
+        return number > 0;
+    }
+    if (strcmp(arg, "--seed") == 0 && read_count(value, UINT64_MAX, &number)) {
+        options->seed = number;
+        options->has_seed = true;
+        return true;
+    }
+    return false;
+}
+
 // Takes one option at args[*i]; false when it is not understood.
 static bool take_option(const gw_command *command, char **args, int count, int *i,
                         gw_options *options)
@@ -88,6 +123,10 @@ static bool take_option(const gw_command *command, char **args, int count, int *
         options->verbose = true;
         return true;
     }
+    if (strcmp(arg, "--resize") == 0 && strchr(command->flags, 'n') != NULL) {
+        options->resize = true;
+        return true;
+    }
     if (strcmp(arg, "--output") == 0 && strchr(command->flags, 'o') != NULL && has_value) {
         options->output = args[++*i];
         return true;
@@ -97,7 +136,8 @@ static bool take_option(const gw_command *command, char **args, int count, int *
         options->units = strcmp(value, "imperial") == 0 ? GW_UNITS_IMPERIAL : GW_UNITS_METRIC;
         return strcmp(value, "imperial") == 0 || strcmp(value, "metric") == 0;
     }
-    if (has_value && take_serve_option(command, arg, args[*i + 1], options)) {
+    if (has_value && (take_serve_option(command, arg, args[*i + 1], options) ||
+                      take_draw_option(command, arg, args[*i + 1], options))) {
         ++*i;
         return true;
     }

@@ -1,0 +1,483 @@
+// SPDX-License-Identifier: Apache-2.0
+// SPDX-FileCopyrightText: groundwright contributors
+#include "cli/study_text.h"
+
+#include "report/prose.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { WIDTH = 100, BAR = 30 };
+
+typedef struct {
+    gw_prose text;
+    const gw_study_style *style;
+} page;
+
+#define Q(kind, value) gw_prose_quantity(&p->text, GW_QTY_##kind, (value))
+
+static page open_page(gw_arena *arena, const gw_study_style *style, const char *title)
+{
+    page p = {.text = {.arena = arena, .units = style->units}, .style = style};
+    gw_prose_add(&p.text, "%s: %s\n", style->job->name, title);
+    return p;
+}
+
+static gw_status close_page(page *p, const char **out, gw_err *err)
+{
+    *out = gw_prose_finish(&p->text);
+    return *out != NULL ? GW_OK : gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory writing");
+}
+
+static const char *money(page *p, gw_money amount)
+{
+    enum { SIZE = 64 };
+    const gw_money_style style = {.symbol = p->style->job->currency};
+    char *const buffer = gw_arena_alloc(p->text.arena, SIZE, 1);
+    if (buffer == NULL) {
+        p->text.failed = true;
+        return "?";
+    }
+    return gw_money_print(amount, &style, buffer, SIZE);
+}
+
+static const char *units_of_money(page *p, double units)
+{
+    gw_money amount = {0};
+    return gw_money_from_units(units, &amount, NULL) == GW_OK ? money(p, amount) : "?";
+}
+
+static void heading(page *p, const char *title)
+{
+    gw_prose_add(&p->text, "\n%s\n", title);
+    for (size_t i = 0; i < strlen(title); i++) {
+        gw_prose_add(&p->text, "-");
+    }
+    gw_prose_add(&p->text, "\n");
+}
+
+static void cell(page *p, size_t column, const char *text)
+{
+    gw_prose_pad(&p->text, column);
+    gw_prose_add(&p->text, "%s", text);
+}
+
+// A bar of `share` of the full width; any positive share shows.
+static void bar(page *p, double share, const char *letter)
+{
+    const double wanted = share > 0.0 ? fmax(share * BAR, 1.0) : 0.0;
+    const size_t count = (size_t)lround(fmin(wanted, (double)BAR));
+    for (size_t i = 0; i < count; i++) {
+        gw_prose_add(&p->text, "%s", letter);
+    }
+}
+
+static const char *percent(page *p, double share)
+{
+    const char *const s = gw_arena_printf(p->text.arena, "%.0f %%", 100.0 * share);
+    return s != NULL ? s : "?";
+}
+
+static const char *short_name(page *p, const char *name, size_t most)
+{
+    size_t bytes = 0;
+    size_t letters = 0;
+    while (name[bytes] != '\0' &&
+           (letters < most || ((unsigned char)name[bytes] & 0xC0U) == 0x80U)) {
+        letters += ((unsigned char)name[bytes] & 0xC0U) != 0x80U ? 1 : 0;
+        bytes++;
+    }
+    const char *const s = gw_arena_strndup(p->text.arena, name, bytes);
+    return s != NULL ? s : "?";
+}
+
+// ---------------------------------------------------------------- compare
+
+static void compare_row(page *p, const gw_study_outcome *o, bool best)
+{
+    gw_prose_add(&p->text, "%s %s", best ? "*" : o->stands ? " " : "x", short_name(p, o->name, 28));
+    if (!o->done) {
+        cell(p, 32, "cannot be laid out, see below\n");
+        return;
+    }
+    cell(p, 32, Q(LENGTH, o->length_m));
+    const char *const land = gw_arena_printf(p->text.arena, "%s × %s", Q(LENGTH, o->land_length_m),
+                                             Q(LENGTH, o->land_width_m));
+    cell(p, 42, land != NULL ? land : "?");
+    cell(p, 61, Q(TEMPERATURE, o->coldest_degc));
+    cell(p, 70, Q(TEMPERATURE, o->warmest_degc));
+    const char *const spf = gw_arena_printf(p->text.arena, "%.2f", o->performance);
+    cell(p, 79, spf != NULL ? spf : "?");
+    const char *const pump = gw_arena_printf(p->text.arena, "%.0f W", o->circulator_w);
+    cell(p, 85, pump != NULL ? pump : "?");
+    cell(p, 92, money(p, o->installed));
+    cell(p, 104, money(p, o->present_cost));
+    gw_prose_add(&p->text, "\n");
+}
+
+static void compare_table(page *p, const gw_compare *c)
+{
+    gw_prose_add(&p->text, "\n  loop");
+    cell(p, 32, "length");
+    cell(p, 42, "ground taken");
+    cell(p, 61, "coldest");
+    cell(p, 70, "warmest");
+    cell(p, 79, "heat/");
+    cell(p, 85, "pump");
+    cell(p, 92, "installed");
+    cell(p, 104, "life cycle\n");
+    cell(p, 79, "elec.\n");
+    for (size_t i = 0; i < c->count; i++) {
+        compare_row(p, &c->loops[i], i == c->best);
+    }
+    gw_prose_add(&p->text, "\n  * least life-cycle cost of those that hold    x ruled out\n");
+}
+
+static void compare_reasons(page *p, const gw_compare *c)
+{
+    bool any = false;
+    for (size_t i = 0; i < c->count; i++) {
+        if (c->loops[i].ruled_out[0] != '\0') {
+            if (!any) {
+                heading(p, "What rules them out");
+            }
+            any = true;
+            gw_prose_add(&p->text, "  %s\n", c->loops[i].name);
+            gw_prose_wrap(&p->text, 4, WIDTH, c->loops[i].ruled_out);
+        }
+    }
+}
+
+static void compare_costs(page *p, const gw_compare *c)
+{
+    double most = gw_money_to_units(c->present_cost);
+    for (size_t i = 0; i < c->count; i++) {
+        most = fmax(most, gw_money_to_units(c->loops[i].present_cost));
+    }
+    heading(p, "Life-cycle cost");
+    for (size_t i = 0; i < c->count; i++) {
+        const gw_study_outcome *const o = &c->loops[i];
+        if (o->done) {
+            gw_prose_add(&p->text, "  %s", short_name(p, o->name, 34));
+            cell(p, 38, money(p, o->present_cost));
+            gw_prose_pad(&p->text, 52);
+            bar(p, gw_money_to_units(o->present_cost) / most, o->stands ? "█" : "░");
+            gw_prose_add(&p->text, "%s\n", o->stands ? "" : " ruled out");
+        }
+    }
+    gw_prose_add(&p->text, "  %s", short_name(p, c->present, 34));
+    cell(p, 38, money(p, c->present_cost));
+    gw_prose_pad(&p->text, 52);
+    bar(p, gw_money_to_units(c->present_cost) / most, "▒");
+    gw_prose_add(&p->text, " kept as it is\n");
+}
+
+gw_status gw_study_text_compare(gw_arena *arena, const gw_study_style *style, const gw_compare *c,
+                                const char **out, gw_err *err)
+{
+    page held = open_page(arena, style, "its loops side by side");
+    page *const p = &held;
+    compare_table(p, c);
+    compare_reasons(p, c);
+    compare_costs(p, c);
+    return close_page(p, out, err);
+}
+
+// ---------------------------------------------------------------- spread
+
+static void spread_water(page *p, const gw_spread *s)
+{
+    gw_prose_add(&p->text, "\n  Coldest water of the year, limit %s\n",
+                 Q(TEMPERATURE, s->limit_degc));
+    gw_prose_add(&p->text, "  ");
+    cell(p, 39, "each");
+    cell(p, 52, "apart");
+    for (int t = 0; t < GW_SPREAD_TIMES; t++) {
+        gw_prose_pad(&p->text, 61 + 9 * (size_t)t);
+        gw_prose_add(&p->text, "year %.0f", s->rows[0].at[t].year);
+    }
+    gw_prose_add(&p->text, "\n");
+    for (size_t i = 0; i < s->count; i++) {
+        const gw_spread_row *const r = &s->rows[i];
+        gw_prose_add(&p->text, "  %s", r->what);
+        if (!r->done) {
+            gw_prose_add(&p->text, "\n");
+            gw_prose_wrap(&p->text, 6, WIDTH, r->why_not);
+            continue;
+        }
+        gw_prose_pad(&p->text, 39);
+        gw_prose_add(&p->text, "%zu × %s", r->count, Q(LENGTH, r->each_m));
+        cell(p, 52, Q(LENGTH, r->spacing_m));
+        for (int t = 0; t < GW_SPREAD_TIMES; t++) {
+            cell(p, 61 + 9 * (size_t)t, Q(TEMPERATURE, r->at[t].coldest_degc));
+        }
+        if (r->first_below_year > 0.0) {
+            gw_prose_pad(&p->text, 98);
+            gw_prose_add(&p->text, "below from year %.0f", r->first_below_year);
+        }
+        gw_prose_add(&p->text, "%s\n", r->freezes ? " (ice)" : "");
+    }
+}
+
+static void spread_ground(page *p, const gw_spread *s)
+{
+    double most = 0.1;
+    for (size_t i = 0; i < s->count; i++) {
+        for (int t = 0; t < GW_SPREAD_TIMES && s->rows[i].done; t++) {
+            most = fmax(most, fabs(s->undisturbed_degc - s->rows[i].at[t].ground_degc));
+        }
+    }
+    gw_prose_add(&p->text,
+                 "\n  The ground in the middle of the field, mean of the year (%s untouched)\n",
+                 Q(TEMPERATURE, s->undisturbed_degc));
+    for (size_t i = 0; i < s->count; i++) {
+        const gw_spread_row *const r = &s->rows[i];
+        for (int t = 0; t < GW_SPREAD_TIMES && r->done; t++) {
+            const double drop_k = s->undisturbed_degc - r->at[t].ground_degc;
+            gw_prose_add(&p->text, "  %s", t == 0 ? r->what : "");
+            gw_prose_pad(&p->text, 39);
+            gw_prose_add(&p->text, "year %.0f", r->at[t].year);
+            cell(p, 48, Q(TEMPERATURE, r->at[t].ground_degc));
+            gw_prose_pad(&p->text, 57);
+            bar(p, fabs(drop_k) / most, drop_k >= 0.0 ? "▄" : "▀");
+            gw_prose_add(&p->text, " %s %s\n", Q(TEMPERATURE_DIFFERENCE, fabs(drop_k)),
+                         drop_k >= 0.0 ? "colder" : "warmer");
+        }
+    }
+}
+
+gw_status gw_study_text_spread(gw_arena *arena, const gw_study_style *style, const gw_spread *s,
+                               const char **out, gw_err *err)
+{
+    page held = open_page(arena, style, "spread or concentrate");
+    page *const p = &held;
+    gw_prose_add(&p->text, "%s, %s in every row: the same heat, the same pump, laid otherwise.\n",
+                 s->loop, Q(LENGTH, s->rows[0].length_m));
+    spread_water(p, s);
+    spread_ground(p, s);
+    bool ice = false;
+    for (size_t i = 0; i < s->count; i++) {
+        ice = ice || s->rows[i].freezes;
+    }
+    if (ice) {
+        gw_prose_add(&p->text, "\n");
+        gw_prose_wrap(&p->text, 2, WIDTH,
+                      "Ice: the pipes freeze the ground, and the ice is reckoned as if the row of "
+                      "trenches had no end. For a few crowded trenches this is too kind to the "
+                      "water: judge the crowding by the ground's temperature.");
+    }
+    return close_page(p, out, err);
+}
+
+// ---------------------------------------------------------------- measures
+
+static void measures_head(page *p, const char *first)
+{
+    gw_prose_add(&p->text, "  %s", first);
+    cell(p, 44, "costs");
+    cell(p, 54, "heat loss");
+    cell(p, 65, "heat pump");
+    cell(p, 75, "loop");
+    cell(p, 85, "energy/year");
+    cell(p, 97, "saves per 1 spent\n");
+}
+
+static void measures_row(page *p, const gw_measures *m, const gw_measures_step *s)
+{
+    const bool base = s->measure >= m->count;
+    const char *const name = base ? "as it is" : m->list.items[s->measure].name;
+    gw_prose_add(&p->text, "  %s", short_name(p, name, 40));
+    cell(p, 44, base ? "–" : money(p, m->list.items[s->measure].cost));
+    cell(p, 54, Q(POWER, s->at.loss_w));
+    cell(p, 65, Q(POWER, s->at.capacity_w));
+    cell(p, 75, Q(LENGTH, s->at.length_m));
+    cell(p, 85, money(p, s->at.electricity_year));
+    if (!base) {
+        gw_prose_pad(&p->text, 97);
+        gw_prose_add(&p->text, "%.2f", s->per_unit);
+    }
+    gw_prose_add(&p->text, "%s\n", s->at.stands ? "" : "  (loop ruled out)");
+}
+
+static void measures_curve(page *p, const gw_measures *m)
+{
+    double most = 0.0;
+    for (size_t k = 0; k <= m->count; k++) {
+        most = fmax(most, fmax(gw_money_to_units(m->curve[k].present_cost),
+                               gw_money_to_units(m->curve[k].present_system)));
+    }
+    gw_prose_add(&p->text, "\n  Life-cycle cost with all measures down to that line: ground source "
+                           "█, present system kept ▒\n");
+    for (size_t k = 0; k <= m->count; k++) {
+        const gw_measures_step *const s = &m->curve[k];
+        const char *const name =
+            s->measure < m->count ? m->list.items[s->measure].name : "as it is";
+        gw_prose_add(&p->text, "  %s%s", k > 0 ? "+ " : "", short_name(p, name, 38));
+        cell(p, 44, money(p, s->present_cost));
+        gw_prose_pad(&p->text, 57);
+        bar(p, gw_money_to_units(s->present_cost) / most, s->at.stands ? "█" : "░");
+        gw_prose_add(&p->text, "%s\n", k == m->best ? "  ← stop here" : "");
+        cell(p, 44, money(p, s->present_system));
+        gw_prose_pad(&p->text, 57);
+        bar(p, gw_money_to_units(s->present_system) / most, "▒");
+        gw_prose_add(&p->text, "\n");
+    }
+}
+
+gw_status gw_study_text_measures(gw_arena *arena, const gw_study_style *style, const gw_measures *m,
+                                 const char **out, gw_err *err)
+{
+    page held = open_page(arena, style, "the envelope first");
+    page *const p = &held;
+    gw_prose_add(&p->text, "Loop: %s. Every line is a whole design (%zu in all).\n", m->loop,
+                 m->designs);
+    heading(p, "Each measure alone");
+    measures_head(p, "");
+    measures_row(p, m, &m->base);
+    for (size_t i = 0; i < m->count; i++) {
+        measures_row(p, m, &m->alone[i]);
+    }
+    heading(p, "The cheapest next dollar");
+    measures_head(p, "one after the other");
+    for (size_t k = 0; k <= m->count; k++) {
+        measures_row(p, m, &m->curve[k]);
+    }
+    measures_curve(p, m);
+    gw_prose_add(&p->text, "\n");
+    gw_prose_wrap(
+        &p->text, 2, WIDTH,
+        "\"Saves per 1 spent\": life-cycle cost of heating saved by the measure, over its "
+        "own price. Above 1 it pays for itself within the study. Comfort, moisture and "
+        "the ventilation that a tight house needs are not counted. Built-in prices of "
+        "measures are invented for demonstration.");
+    return close_page(p, out, err);
+}
+
+// ---------------------------------------------------------------- uncertainty
+
+static void range_row(page *p, const char *what, const char *low, const char *middle,
+                      const char *high)
+{
+    gw_prose_add(&p->text, "  %s", what);
+    cell(p, 44, low);
+    cell(p, 58, middle);
+    cell(p, 72, high);
+    gw_prose_add(&p->text, "\n");
+}
+
+#define RANGE(what, kind, r)                                                                       \
+    range_row(p, what, Q(kind, (r).p10), Q(kind, (r).p50), Q(kind, (r).p90))
+#define MONEY_RANGE(what, r)                                                                       \
+    range_row(p, what, units_of_money(p, (r).p10), units_of_money(p, (r).p50),                     \
+              units_of_money(p, (r).p90))
+#define PLAIN_RANGE(what, r)                                                                       \
+    range_row(p, what, Q(NUMBER, (r).p10), Q(NUMBER, (r).p50), Q(NUMBER, (r).p90))
+
+static void uncertainty_ranges(page *p, const gw_uncertainty *u)
+{
+    heading(p, "What may come");
+    range_row(p, "", "1 in 10 below", "middle", "1 in 10 above");
+    RANGE("coldest water into the heat pump", TEMPERATURE, u->coldest_degc);
+    RANGE("warmest water", TEMPERATURE, u->warmest_degc);
+    RANGE("length of the loop", LENGTH, u->length_m);
+    RANGE("heat of a year", ENERGY, u->heat_j);
+    PLAIN_RANGE("heat per electricity", u->performance);
+    MONEY_RANGE("installed", u->installed);
+    MONEY_RANGE("electricity of a year", u->electricity_year);
+    MONEY_RANGE("life-cycle cost", u->present_cost);
+    gw_prose_add(&p->text, "\n  The water stays within the job's limits in %s of the draws.\n",
+                 percent(p, u->holds_frac));
+}
+
+static void uncertainty_histogram(page *p, const gw_uncertainty *u)
+{
+    enum { BINS = 12 };
+    double low = HUGE_VAL;
+    double high = -HUGE_VAL;
+    for (size_t i = 0; i < u->sample_count; i++) {
+        if (u->samples[i].done) {
+            low = fmin(low, u->samples[i].coldest_degc);
+            high = fmax(high, u->samples[i].coldest_degc);
+        }
+    }
+    if (!(high > low)) {
+        return;
+    }
+    size_t count[BINS] = {0};
+    size_t most = 1;
+    for (size_t i = 0; i < u->sample_count; i++) {
+        const double at = (u->samples[i].coldest_degc - low) / (high - low) * BINS;
+        size_t *const bin = &count[at >= BINS ? BINS - 1 : (size_t)fmax(at, 0.0)];
+        *bin += u->samples[i].done ? 1 : 0;
+        most = *bin > most ? *bin : most;
+    }
+    heading(p, "Coldest water");
+    const double limit = p->style->job->limits.min_entering_degc;
+    for (size_t b = 0; b < BINS; b++) {
+        const double from = low + (high - low) * (double)b / BINS;
+        const double to = low + (high - low) * (double)(b + 1) / BINS;
+        gw_prose_add(&p->text, "  %s", Q(TEMPERATURE, 0.5 * (from + to)));
+        gw_prose_pad(&p->text, 12);
+        bar(p, (double)count[b] / (double)most, to <= limit ? "░" : "█");
+        gw_prose_add(&p->text, "%s\n",
+                     from <= limit && limit < to ? "  ← the limit lies here" : "");
+    }
+}
+
+static void uncertainty_rivals(page *p, const gw_uncertainty *u)
+{
+    heading(p, "Chance of costing less over the study than");
+    for (size_t i = 0; i < u->rival_count; i++) {
+        const gw_uncertainty_rival *const r = &u->rivals[i];
+        gw_prose_add(&p->text, "  %s", short_name(p, r->name, 40));
+        cell(p, 44, percent(p, r->beaten_frac));
+        gw_prose_pad(&p->text, 51);
+        bar(p, r->beaten_frac, "█");
+        gw_prose_pad(&p->text, 83);
+        gw_prose_add(&p->text, "(%s … %s; a year's energy: %s)\n",
+                     units_of_money(p, r->present_cost.p10), units_of_money(p, r->present_cost.p90),
+                     percent(p, r->beaten_year_frac));
+    }
+}
+
+static void uncertainty_tornado(page *p, const gw_uncertainty *u)
+{
+    heading(p, "What the life-cycle cost hangs on (each alone, from its 1-in-10 low to its high)");
+    const double most = u->bar_count > 0 ? fmax(u->bars[0].cost_swing, 1.0) : 1.0;
+    for (size_t i = 0; i < u->bar_count; i++) {
+        const gw_uncertainty_bar *const b = &u->bars[i];
+        gw_prose_add(&p->text, "  %s", gw_uncertain_text(b->what));
+        cell(p, 44, units_of_money(p, b->low.present_cost));
+        cell(p, 57, units_of_money(p, b->high.present_cost));
+        gw_prose_pad(&p->text, 70);
+        bar(p, b->cost_swing / most, "█");
+        if (b->water_swing_k >= 0.05) {
+            gw_prose_pad(&p->text, 102);
+            gw_prose_add(&p->text, "water %s", Q(TEMPERATURE_DIFFERENCE, b->water_swing_k));
+        }
+        gw_prose_add(&p->text, "\n");
+    }
+}
+
+gw_status gw_study_text_uncertainty(gw_arena *arena, const gw_study_style *style,
+                                    const gw_uncertainty *u, const char **out, gw_err *err)
+{
+    page held = open_page(arena, style, "how sure");
+    page *const p = &held;
+    gw_prose_add(&p->text, "%s, %s. %zu draws through the whole design, seed %llu.\n", u->loop,
+                 u->mode == GW_UNCERTAINTY_FIXED ? "built as designed" : "sized anew in every draw",
+                 u->done, (unsigned long long)u->seed);
+    if (u->done < u->sample_count) {
+        gw_prose_add(&p->text, "%zu draws could not be designed and are left out; the first: %s\n",
+                     u->sample_count - u->done, u->first_failure.text);
+    }
+    uncertainty_ranges(p, u);
+    uncertainty_histogram(p, u);
+    uncertainty_rivals(p, u);
+    uncertainty_tornado(p, u);
+    gw_prose_add(&p->text, "\n");
+    gw_prose_wrap(&p->text, 2, WIDTH,
+                  "The spreads are assumptions, not measurements, and independent of each other; "
+                  "one weather year repeats through a draw. See docs/methods/study.md.");
+    return close_page(p, out, err);
+}
