@@ -18,6 +18,11 @@ if(GW_SANITIZE)
                                             -fno-sanitize-recover=undefined)
   target_link_options(gw_flags INTERFACE -fsanitize=address,undefined)
 endif()
+if(GW_FUZZ)
+  target_compile_options(gw_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined -gline-tables-only
+                                            -fno-omit-frame-pointer -fno-sanitize-recover=undefined)
+  target_link_options(gw_flags INTERFACE -fsanitize=fuzzer-no-link,address,undefined)
+endif()
 set(CMAKE_C_FLAGS_RELEASE "-O2")  # assertions stay on: they are cheap here
 set(CMAKE_C_FLAGS_DEBUG "-O1 -g")
 
