@@ -273,7 +273,7 @@ START_TEST(bad_bills_are_refused_by_name)
         const char *field;
     } CASES[] = {
         {4, {.day = 120, .quantity = -1.0}, "bills[4].quantity"},
-        {4, {.day = 120, .quantity = NAN}, "bills[4].quantity"},
+        {4, {.day = 120, .quantity = (double)NAN}, "bills[4].quantity"},
         {4, {.day = 90, .quantity = 10.0}, "bills[4].day"},
         {4, {.day = 60, .quantity = 10.0}, "bills[4].day"},
         {24, {.day = 2000, .quantity = 10.0}, "bills[24].day"},
@@ -309,7 +309,7 @@ START_TEST(bad_input_is_refused_by_name)
     in.energy_j = 0.0;
     expect_refused(&d, &in, GW_ERR_RANGE, "energy_j");
     in = d.input;
-    in.efficiency_frac = NAN;
+    in.efficiency_frac = (double)NAN;
     expect_refused(&d, &in, GW_ERR_RANGE, "efficiency_frac");
     in = d.input;
     in.balance_given = true;
@@ -328,7 +328,7 @@ START_TEST(bad_input_is_refused_by_name)
     in.base_given = true;
     in.base_w = 1e6; // leaves nothing that grows with cold
     expect_refused(&d, &in, GW_ERR_RANGE, "bills");
-    d.t_degc[100] = NAN;
+    d.t_degc[100] = (double)NAN;
     expect_refused(&d, &d.input, GW_ERR_RANGE, "daily_mean_degc");
     gw_arena_destroy(d.arena);
 }
@@ -350,7 +350,7 @@ START_TEST(the_sentence_tells_which_to_trust)
     fit.ua_w_k = (gw_bills_interval){200.0, 100.0, 300.0};
     ck_assert_int_eq(gw_bills_compare(&fit, 150.0, &c, &err), GW_OK);
     ck_assert(c.vague && c.trust == GW_BILLS_TRUST_COMPONENTS);
-    ck_assert_int_eq(gw_bills_compare(&fit, NAN, &c, &err), GW_ERR_RANGE);
+    ck_assert_int_eq(gw_bills_compare(&fit, (double)NAN, &c, &err), GW_ERR_RANGE);
     ck_assert_str_eq(err.field, "component_ua_w_k");
 }
 END_TEST

@@ -119,8 +119,8 @@ START_TEST(bad_distributions_are_refused)
                                    {GW_DISTRIBUTION_TRIANGULAR, 1.0, 3.0, 2.0},
                                    {GW_DISTRIBUTION_NORMAL, 1.0, -0.1, 0.0},
                                    {GW_DISTRIBUTION_UNIFORM, 2.0, 1.0, 0.0},
-                                   {GW_DISTRIBUTION_UNIFORM, NAN, 1.0, 0.0},
-                                   {GW_DISTRIBUTION_TRIANGULAR, 1.0, 2.0, INFINITY}};
+                                   {GW_DISTRIBUTION_UNIFORM, (double)NAN, 1.0, 0.0},
+                                   {GW_DISTRIBUTION_TRIANGULAR, 1.0, 2.0, HUGE_VAL}};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         gw_err err = {0};
         ck_assert_int_eq(gw_distribution_check(&all[i], "load", &err), GW_ERR_RANGE);

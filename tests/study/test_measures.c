@@ -229,13 +229,13 @@ START_TEST(bad_measures_are_refused_by_name)
     m.cost.cents = 0;
     expect_refused(&d, job, &m, "measures[0].cost", GW_ERR_RANGE);
     m = ATTIC;
-    m.insulation_m2k_w = NAN;
+    m.insulation_m2k_w = (double)NAN;
     expect_refused(&d, job, &m, "measures[0].insulation_m2k_w", GW_ERR_RANGE);
     m = ATTIC;
     m.insulation_added_m2k_w = -1.0;
     expect_refused(&d, job, &m, "measures[0].insulation_added_m2k_w", GW_ERR_RANGE);
     m = ATTIC;
-    m.solar_gain_frac = NAN;
+    m.solar_gain_frac = (double)NAN;
     expect_refused(&d, job, &m, "measures[0].solar_gain_frac", GW_ERR_RANGE);
     m = ATTIC;
     m.component = "turret";

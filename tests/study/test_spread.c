@@ -173,7 +173,7 @@ START_TEST(what_cannot_be_spread_is_refused)
     gw_spread out;
     ck_assert_int_eq(gw_spread_run(d.arena, &in, &out, &d.err), GW_ERR_GEOMETRY);
     const double bad[][GW_SPREAD_TIMES] = {
-        {1, 1, 5, 10}, {1.5, 2, 3, 4}, {1, 2, 3, 61}, {1, NAN, 5, 10}};
+        {1, 1, 5, 10}, {1.5, 2, 3, 4}, {1, 2, 3, 61}, {1, (double)NAN, 5, 10}};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         memcpy(in.years, bad[i], sizeof in.years);
         ck_assert_int_eq(gw_spread_run(d.arena, &in, &out, &d.err), GW_ERR_RANGE);

@@ -280,7 +280,7 @@ START_TEST(bad_input_is_refused_by_name)
     ck_assert_int_eq(gw_uncertainty_run(d.arena, &in, &out, &d.err), GW_ERR_KEY);
     ck_assert_str_eq(d.err.field, "variables[3]");
     gw_uncertainty_usual(list);
-    list[7].distribution.b = NAN;
+    list[7].distribution.b = (double)NAN;
     ck_assert_int_eq(gw_uncertainty_run(d.arena, &in, &out, &d.err), GW_ERR_RANGE);
     ck_assert_str_eq(d.err.field, "variables[7]");
     gw_uncertainty_usual(list);
