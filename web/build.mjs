@@ -11,7 +11,9 @@ async function buildTests() {
   rmSync("build-tests", { recursive: true, force: true });
   await build({
     ...common,
-    entryPoints: readdirSync("test").filter((f) => f.endsWith(".test.ts")).map((f) => `test/${f}`),
+    entryPoints: readdirSync("test")
+      .filter((f) => f.endsWith(".test.ts"))
+      .map((f) => `test/${f}`),
     outdir: "build-tests",
     outExtension: { ".js": ".mjs" },
     platform: "node",

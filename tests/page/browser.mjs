@@ -17,7 +17,13 @@ import { join } from "node:path";
 const fromPage = createRequire(new URL("../../web/package.json", import.meta.url));
 const CHROMIUM = process.env.GW_CHROMIUM ?? "/usr/bin/chromium";
 const QUIET = [
-  "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
 ];
 
 function packages() {
@@ -38,7 +44,9 @@ export function reasonToSkip() {
 }
 
 function startProgram(folder) {
-  const child = spawn(process.env.GW_BINARY, ["serve", "--port", "0", "--store", join(folder, "store.db")], { stdio: ["ignore", "pipe", "pipe"] });
+  const child = spawn(process.env.GW_BINARY, ["serve", "--port", "0", "--store", join(folder, "store.db")], {
+    stdio: ["ignore", "pipe", "pipe"],
+  });
   return new Promise((resolve, reject) => {
     let said = "";
     const listen = (chunk) => {
@@ -62,7 +70,10 @@ export async function open() {
   const program = process.env.GW_URL ? { url: process.env.GW_URL, child: null } : await startProgram(folder);
   const browser = await chromium.launch({ executablePath: CHROMIUM, args: QUIET });
   return {
-    url: program.url, browser, axe, shots,
+    url: program.url,
+    browser,
+    axe,
+    shots,
     async close() {
       await browser.close();
       if (program.child !== null) {
@@ -81,7 +92,9 @@ export async function sheet(world, options = {}) {
   const page = await context.newPage();
   const faults = [];
   page.on("pageerror", (e) => faults.push(e.message));
-  page.on("console", (m) => { if (m.type() === "error") faults.push(m.text()); });
+  page.on("console", (m) => {
+    if (m.type() === "error") faults.push(m.text());
+  });
   await page.goto(world.url);
   await page.waitForSelector(".answer .sentence");
   return { page, faults, close: () => context.close() };
@@ -93,5 +106,11 @@ export async function findings(world, page) {
   const result = await page.evaluate(() => axe.run(document, { resultTypes: ["violations"] }));
   return result.violations
     .filter((v) => v.impact === "serious" || v.impact === "critical")
-    .map((v) => `${v.id}: ${v.nodes.slice(0, 3).map((n) => `${n.target.join(" ")} (${(n.any[0] ?? n.all[0] ?? n.none[0])?.message ?? ""})`).join("; ")}`);
+    .map(
+      (v) =>
+        `${v.id}: ${v.nodes
+          .slice(0, 3)
+          .map((n) => `${n.target.join(" ")} (${(n.any[0] ?? n.all[0] ?? n.none[0])?.message ?? ""})`)
+          .join("; ")}`,
+    );
 }

@@ -14,7 +14,8 @@ if (skip) {
 }
 
 const sentence = (page, line) => page.textContent(`.line-${line} .sentence`);
-const settled = (page, line, old) => page.waitForFunction(([l, o]) => document.querySelector(`.line-${l} .sentence`)?.textContent !== o, [line, old]);
+const settled = (page, line, old) =>
+  page.waitForFunction(([l, o]) => document.querySelector(`.line-${l} .sentence`)?.textContent !== o, [line, old]);
 const field = (page, path) => page.locator(`[data-path="${path}"] input`);
 
 describe("the page", { skip }, () => {
@@ -26,7 +27,11 @@ describe("the page", { skip }, () => {
     await world?.close();
   });
 
-  for (const [name, width, height] of [["desk", 1440, 900], ["tablet", 1024, 768], ["phone", 390, 844]]) {
+  for (const [name, width, height] of [
+    ["desk", 1440, 900],
+    ["tablet", 1024, 768],
+    ["phone", 390, 844],
+  ]) {
     test(`answers on a ${name} without overflowing sideways`, async () => {
       const { page, faults, close } = await sheet(world, { viewport: { width, height }, hasTouch: width < 1200 });
       assert.equal(await page.locator(".answer .line").count(), 5);
@@ -67,6 +72,16 @@ describe("the page", { skip }, () => {
       await close();
     });
   }
+
+  test("has no serious fault of accessibility on a phone, with inputs open and one of them wrong", async () => {
+    const { page, close } = await sheet(world, { viewport: { width: 390, height: 844 }, hasTouch: true });
+    assert.deepEqual(await findings(world, page), []);
+    await page.click('.stage:has-text("House")');
+    await field(page, "house.floor_area_m2").fill("-3");
+    await page.waitForSelector(".stale-note", { state: "attached" });
+    assert.deepEqual(await findings(world, page), []);
+    await close();
+  });
 
   test("on a tablet everything to be touched is at least 44 points high", async () => {
     const { page, close } = await sheet(world, { viewport: { width: 1024, height: 768 }, hasTouch: true });
@@ -134,7 +149,9 @@ describe("the page", { skip }, () => {
     const { page, close } = await sheet(world);
     const metric = await sentence(page, "water");
     await page.click('.switch button:has-text("feet")');
-    const text = await page.evaluate(() => [".answer", ".plan", ".section", ".strip"].map((s) => document.querySelector(s)?.textContent).join(" "));
+    const text = await page.evaluate(() =>
+      [".answer", ".plan", ".section", ".strip"].map((s) => document.querySelector(s)?.textContent).join(" "),
+    );
     assert.match(text, /°F/);
     assert.match(text, /\d ft/);
     assert.doesNotMatch(text, /\d\s?m\b/);
@@ -163,7 +180,12 @@ describe("the page", { skip }, () => {
     const seen = new Set();
     for (let i = 0; i < 60; i++) {
       await page.keyboard.press("Tab");
-      seen.add(await page.evaluate(() => document.activeElement?.closest(".topbar, .stages, .drawing, .answer, .strip")?.className.split(" ")[0] ?? "outside"));
+      seen.add(
+        await page.evaluate(
+          () =>
+            document.activeElement?.closest(".topbar, .stages, .drawing, .answer, .strip")?.className.split(" ")[0] ?? "outside",
+        ),
+      );
     }
     for (const part of ["topbar", "stages", "drawing", "answer", "strip"]) {
       assert.ok(seen.has(part), part);
@@ -233,7 +255,11 @@ describe("the page", { skip }, () => {
     await page.evaluate(async () => {
       const { jobs } = await (await fetch("/api/jobs?search=New+job")).json();
       const { job } = await (await fetch(`/api/jobs/${jobs[0].id}`)).json();
-      await fetch(`/api/jobs/${jobs[0].id}`, { method: "PUT", headers: { "Content-Type": "application/json", "If-Match": "*" }, body: JSON.stringify({ ...job, notes: "from elsewhere" }) });
+      await fetch(`/api/jobs/${jobs[0].id}`, {
+        method: "PUT",
+        headers: { "Content-Type": "application/json", "If-Match": "*" },
+        body: JSON.stringify({ ...job, notes: "from elsewhere" }),
+      });
     });
     await page.fill(".job-title", "New job, mine");
     await page.click('.tools button:has-text("Save")');

@@ -96,19 +96,37 @@ function loopLine({ loop, system, design, index }: Context): AnswerLine {
   const p = loop.plan;
   const sizes: [string, string][] =
     p.kind === "bores"
-      ? [["Active depth of each", m(p.depth_m)], ["Top of it below the surface", m(p.top_m)], ["Diameter", printQuantity(p.diameter_m, "small_length", system, 0)], ["Apart", m(p.spacing_m)]]
-      : [["Length of each trench", m(p.length_m)], ["Pipes in each", String(p.pipes)], ["Width", m(p.width_m)], ["Apart", m(p.spacing_m)]];
+      ? [
+          ["Active depth of each", m(p.depth_m)],
+          ["Top of it below the surface", m(p.top_m)],
+          ["Diameter", printQuantity(p.diameter_m, "small_length", system, 0)],
+          ["Apart", m(p.spacing_m)],
+        ]
+      : [
+          ["Length of each trench", m(p.length_m)],
+          ["Pipes in each", String(p.pipes)],
+          ["Width", m(p.width_m)],
+          ["Apart", m(p.spacing_m)],
+        ];
   const verdicts = about(loop, /length of ground|width of ground|peak extraction|depth|land/);
   return {
-    id: "loop", title: loop.name, sentence: shapeOf(loop, system), state: loop.stands ? "holds" : "fails", verdicts,
+    id: "loop",
+    title: loop.name,
+    sentence: shapeOf(loop, system),
+    state: loop.stands ? "holds" : "fails",
+    verdicts,
     numbers: [
       ...sizes,
       ["Land taken up", `${m(loop.land_length_m)} by ${m(loop.land_width_m)}`],
       ["Pipe or bore that takes up heat", m(loop.length_m)],
-      ["By the handbook equation, to compare", loop.ground.handbook_length_m === null ? "not for trenches" : m(loop.ground.handbook_length_m)],
+      [
+        "By the handbook equation, to compare",
+        loop.ground.handbook_length_m === null ? "not for trenches" : m(loop.ground.handbook_length_m),
+      ],
       ["Heat loss it is sized for", printQuantity(design.house.design_loss_w, "heat", system)],
     ],
-    method: "The smallest loop whose water stays within its limits in every hour of the whole horizon, found by simulating each try hour by hour.",
+    method:
+      "The smallest loop whose water stays within its limits in every hour of the whole horizon, found by simulating each try hour by hour.",
     source: "Finite line sources with a mirror image at the surface; equations and sources in docs/methods/ground.md.",
     defaultsUnder: [`loops[${index}]`, "ground", "plant.share_of_design_loss"],
   };
@@ -122,8 +140,11 @@ function waterLine({ loop, system }: Context): AnswerLine {
   const limit = cold?.at_least;
   const tail = limit == null ? "" : cold?.state === "fails" ? `; it may not go below ${t(limit)}` : `; the limit is ${t(limit)}`;
   return {
-    id: "water", title: "Coldest water into the heat pump", sentence: `**${t(w.coldest.degc)}** in ${printMoment(w.coldest)}${tail}.`,
-    state: cold?.state ?? worstState(verdicts), verdicts,
+    id: "water",
+    title: "Coldest water into the heat pump",
+    sentence: `**${t(w.coldest.degc)}** in ${printMoment(w.coldest)}${tail}.`,
+    state: cold?.state ?? worstState(verdicts),
+    verdicts,
     numbers: [
       ["Coldest hour of the first winter", t(w.coldest_first_year.degc)],
       ["Coldest hour of the last winter", t(w.coldest_last_year.degc)],
@@ -132,7 +153,8 @@ function waterLine({ loop, system }: Context): AnswerLine {
       ["Warmest hour", `${t(w.warmest.degc)} in ${printMoment(w.warmest)}`],
       ["Ground before the loop", t(loop.ground.undisturbed_degc)],
     ],
-    method: "Heat pump and ground are solved together in every hour, so that colder water makes the unit work harder, and the other way round.",
+    method:
+      "Heat pump and ground are solved together in every hour, so that colder water makes the unit work harder, and the other way round.",
     source: "Equations and sources in docs/methods/ground.md and docs/methods/plant.md.",
     defaultsUnder: ["limits", "ground", "plant", "site"],
   };
@@ -153,18 +175,30 @@ function yearLine(c: Context & { compareKey: string }): AnswerLine {
   const compare = other === undefined ? "" : `; ${other.name} costs ${money(yearOf(other))}`;
   const e = loop.first_year;
   return {
-    id: "year", title: "Energy for a year", sentence: `**${money(own)}** a year${compare}.`,
-    state: null, verdicts: about(loop, /share of the heat|circulator/),
+    id: "year",
+    title: "Energy for a year",
+    sentence: `**${money(own)}** a year${compare}.`,
+    state: null,
+    verdicts: about(loop, /share of the heat|circulator/),
     numbers: [
-      ["Saving", less === null ? "nothing to compare with" : `${money(yearOf(other as Alternative) - own)} a year, ${printQuantity(less, "share", system)}`],
+      [
+        "Saving",
+        less === null
+          ? "nothing to compare with"
+          : `${money(yearOf(other as Alternative) - own)} a year, ${printQuantity(less, "share", system)}`,
+      ],
       ["Heat moved per unit of electricity, with pumps and fan (seasonal performance)", printNumber(loop.heating_spf, 2)],
       ["Electricity for heat and hot water, first year", printQuantity(e.heating_electricity_j, "energy", system, 0)],
       ["Electricity for cooling, first year", printQuantity(e.cooling_electricity_j, "energy", system, 0)],
       ["Of it, auxiliary heat", printQuantity(e.auxiliary_j, "energy", system, 0)],
       ["Heat from the ground, first year", printQuantity(e.ground_j, "energy", system, 0)],
-      ["Pays back, counted simply", loop.simple_payback_year === null ? "not within the study" : `in ${printNumber(loop.simple_payback_year, 0)} years`],
+      [
+        "Pays back, counted simply",
+        loop.simple_payback_year === null ? "not within the study" : `in ${printNumber(loop.simple_payback_year, 0)} years`,
+      ],
     ],
-    method: "The year's electricity, hour by hour with pumps, fan and auxiliary heat, at the prices stated; every alternative serves the same loads.",
+    method:
+      "The year's electricity, hour by hour with pumps, fan and auxiliary heat, at the prices stated; every alternative serves the same loads.",
     source: "Fuel data and prices with their sources in data/fuels.csv and data/alternatives.csv; docs/methods/money.md.",
     defaultsUnder: ["money", "plant"],
   };
@@ -175,10 +209,14 @@ const rounded = (cents: number): number => Math.round(cents / 10000) * 10000;
 function priceLine({ loop, currency }: Context): AnswerLine {
   const total = loop.estimate.total;
   const about100 = (x: number): string => printMoney(rounded(x), currency);
-  const money = (r: Range): string => `${printMoney(r.typical_cents, currency)} (${printMoney(r.low_cents, currency)} to ${printMoney(r.high_cents, currency)})`;
+  const money = (r: Range): string =>
+    `${printMoney(r.typical_cents, currency)} (${printMoney(r.low_cents, currency)} to ${printMoney(r.high_cents, currency)})`;
   return {
-    id: "price", title: "Installed", sentence: `About **${about100(total.typical_cents)}**; between ${about100(total.low_cents)} and ${about100(total.high_cents)}.`,
-    state: null, verdicts: [],
+    id: "price",
+    title: "Installed",
+    sentence: `About **${about100(total.typical_cents)}**; between ${about100(total.low_cents)} and ${about100(total.high_cents)}.`,
+    state: null,
+    verdicts: [],
     numbers: [
       ["With tax and contingency", money(total)],
       ["Contingency", money(loop.estimate.contingency)],
@@ -194,10 +232,17 @@ function priceLine({ loop, currency }: Context): AnswerLine {
 export type Matter = { state: State; text: string; detail: string; path: string };
 
 /** What is left to settle: errors of the job, verdicts that fail, then what deserves a look. */
-export function mattersOf(c: Context, faults: { path: string; text: string }[], warnings: { path: string | null; text: string }[]): Matter[] {
-  const limit = (v: Verdict): string => [printVerdictNumber(v, v.found, c.system), verdictLimit(v, c.system)].filter((s) => s !== "").join(", must be ");
+export function mattersOf(
+  c: Context,
+  faults: { path: string; text: string }[],
+  warnings: { path: string | null; text: string }[],
+): Matter[] {
+  const limit = (v: Verdict): string =>
+    [printVerdictNumber(v, v.found, c.system), verdictLimit(v, c.system)].filter((s) => s !== "").join(", must be ");
   const of = (state: State): Matter[] =>
-    c.loop.verdicts.filter((v) => v.state === state).map((v) => ({ state, text: v.what, detail: `${limit(v)}. ${v.because ?? ""}`, path: "" }));
+    c.loop.verdicts
+      .filter((v) => v.state === state)
+      .map((v) => ({ state, text: v.what, detail: `${limit(v)}. ${v.because ?? ""}`, path: "" }));
   return [
     ...faults.map((f): Matter => ({ state: "fails", text: f.text, detail: "", path: f.path })),
     ...of("fails"),
@@ -209,12 +254,20 @@ export function mattersOf(c: Context, faults: { path: string; text: string }[], 
 function settleLine(c: Context, matters: Matter[]): AnswerLine {
   const wrong = matters.filter((m) => m.state === "fails").length;
   const look = matters.length - wrong;
-  const both = [wrong > 0 ? `**${plural(wrong, "thing", "things")}** to settle` : "", look > 0 ? `${wrong > 0 ? "" : "**"}${plural(look, "thing", "things")}${wrong > 0 ? "" : "**"} to look at` : ""].filter((s) => s !== "");
+  const both = [
+    wrong > 0 ? `**${plural(wrong, "thing", "things")}** to settle` : "",
+    look > 0 ? `${wrong > 0 ? "" : "**"}${plural(look, "thing", "things")}${wrong > 0 ? "" : "**"} to look at` : "",
+  ].filter((s) => s !== "");
   return {
-    id: "settle", title: "Before it is built",
+    id: "settle",
+    title: "Before it is built",
     sentence: both.length === 0 ? "**Nothing** left to settle here." : `${both.join(", ")}.`,
-    state: wrong > 0 ? "fails" : look > 0 ? "caution" : "holds", verdicts: [],
-    numbers: [["Defaults in use", String(c.design.notes.defaults.length)], ["Weather", c.design.weather]],
+    state: wrong > 0 ? "fails" : look > 0 ? "caution" : "holds",
+    verdicts: [],
+    numbers: [
+      ["Defaults in use", String(c.design.notes.defaults.length)],
+      ["Weather", c.design.weather],
+    ],
     method: "Every limit is checked for every loop; what is only a guideline is said to be one.",
     source: "Limits stated in the job, else common practice as said beside each check.",
     defaultsUnder: [],

@@ -24,11 +24,21 @@ function Drawing() {
   return (
     <main class="drawing" aria-label="Drawing">
       <div class="picture-tabs" role="group" aria-label="What is drawn">
-        {PICTURES.map((p) => <button key={p.id} type="button" aria-pressed={shown === p.id} onClick={() => (picture.value = p.id)}>{p.title}</button>)}
+        {PICTURES.map((p) => (
+          <button key={p.id} type="button" aria-pressed={shown === p.id} onClick={() => (picture.value = p.id)}>
+            {p.title}
+          </button>
+        ))}
       </div>
-      {shown === "lot" && (loop.value === null
-        ? <p class="empty">{trouble.value ?? "Drawing the lot."}</p>
-        : <div class={`lot-picture lot-${loop.value.plan.kind}`}><LotPlan /><Section /></div>)}
+      {shown === "lot" &&
+        (loop.value === null ? (
+          <p class="empty">{trouble.value ?? "Drawing the lot."}</p>
+        ) : (
+          <div class={`lot-picture lot-${loop.value.plan.kind}`}>
+            <LotPlan />
+            <Section />
+          </div>
+        ))}
       {shown !== "lot" && (
         <div class="pictures" tabIndex={0} role="region" aria-label={PICTURES.find((p) => p.id === shown)?.title}>
           {shown === "loops" && <LoopsPicture />}

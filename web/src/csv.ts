@@ -24,6 +24,9 @@ export function saveFile(name: string, text: string, type = "text/csv"): void {
 }
 
 export function fileName(title: string, ending: string): string {
-  const plain = title.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
+  const plain = title
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "");
   return `${plain === "" ? "job" : plain}${ending}`;
 }

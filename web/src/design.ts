@@ -21,20 +21,49 @@ export type MonthRow = [mean: number, least: number, greatest: number];
 export type Line = [number, number, number, number, number, number];
 
 export type BorePlan = {
-  kind: "bores"; count: number; depth_m: number; top_m: number; diameter_m: number; spacing_m: number; header_m: number;
+  kind: "bores";
+  count: number;
+  depth_m: number;
+  top_m: number;
+  diameter_m: number;
+  spacing_m: number;
+  header_m: number;
 };
 export type TrenchPlan = {
-  kind: "trench"; count: number; length_m: number; spacing_m: number; depth_m: number; width_m: number; pipes: number; header_m: number;
+  kind: "trench";
+  count: number;
+  length_m: number;
+  spacing_m: number;
+  depth_m: number;
+  width_m: number;
+  pipes: number;
+  header_m: number;
 };
 export type Plan = BorePlan | TrenchPlan;
 
 export type Energy = {
-  heating_j: number; hot_water_j: number; cooling_j: number; ground_j: number; compressor_j: number; blower_j: number;
-  circulator_j: number; auxiliary_j: number; heating_electricity_j: number; cooling_electricity_j: number; unmet_j: number; run_hours: number;
+  heating_j: number;
+  hot_water_j: number;
+  cooling_j: number;
+  ground_j: number;
+  compressor_j: number;
+  blower_j: number;
+  circulator_j: number;
+  auxiliary_j: number;
+  heating_electricity_j: number;
+  cooling_electricity_j: number;
+  unmet_j: number;
+  run_hours: number;
 };
 
 export type EstimateLine = {
-  key: string; what: string; quantity: number; unit: string; amount: Range; origin: string | null; price_source: string | null;
+  key: string;
+  what: string;
+  quantity: number;
+  unit: string;
+  amount: Range;
+  origin: string | null;
+  price_source: string | null;
 };
 
 export type Loop = {
@@ -46,21 +75,41 @@ export type Loop = {
   land_width_m: number;
   lines_m: Line[];
   entering_water: {
-    coldest: Moment; warmest: Moment; coldest_first_year: Moment; coldest_last_year: Moment;
-    coldest_week_degc: number; coldest_leaving_degc: number; first_month: number;
+    coldest: Moment;
+    warmest: Moment;
+    coldest_first_year: Moment;
+    coldest_last_year: Moment;
+    coldest_week_degc: number;
+    coldest_leaving_degc: number;
+    first_month: number;
     months_mean_least_greatest_degc: MonthRow[];
   };
   ground: {
-    conductivity_w_mk: number; volumetric_heat_j_m3k: number; undisturbed_degc: number; resistance_mk_w: number;
+    conductivity_w_mk: number;
+    volumetric_heat_j_m3k: number;
+    undisturbed_degc: number;
+    resistance_mk_w: number;
     handbook_length_m: number | null;
   };
   first_year: Energy;
   last_year: Energy;
   heating_spf: number;
   pipes: {
-    circuits: number; circuit_pipe: string; circuit_length_m: number; header_pipe: string; circuit_flow_m3_s: number; least_reynolds: number;
-    total_head_m: number; total_pressure_pa: number; circulator_w: number; pumping_grade: string; volume_m3: number;
-    antifreeze_m3: number; antifreeze_kg: number; purge_flow_m3_s: number; purge_head_m: number;
+    circuits: number;
+    circuit_pipe: string;
+    circuit_length_m: number;
+    header_pipe: string;
+    circuit_flow_m3_s: number;
+    least_reynolds: number;
+    total_head_m: number;
+    total_pressure_pa: number;
+    circulator_w: number;
+    pumping_grade: string;
+    volume_m3: number;
+    antifreeze_m3: number;
+    antifreeze_kg: number;
+    purge_flow_m3_s: number;
+    purge_head_m: number;
   };
   estimate: { lines: EstimateLine[]; contingency: Range; tax: Range; total: Range };
   electricity_year_cents: number;
@@ -70,8 +119,17 @@ export type Loop = {
 };
 
 export type Alternative = {
-  key: string; name: string; fuel: string; fuel_unit: string; fuel_quantity: number; electricity_j: number; energy_cost_cents: number;
-  maintenance_cents: number; capital_cents: number; co2e_kg: number; saving_frac: number;
+  key: string;
+  name: string;
+  fuel: string;
+  fuel_unit: string;
+  fuel_quantity: number;
+  electricity_j: number;
+  energy_cost_cents: number;
+  maintenance_cents: number;
+  capital_cents: number;
+  co2e_kg: number;
+  saving_frac: number;
 };
 
 export type HouseRow = { name: string; kind: string; loss_w: number; gain_w: number };
@@ -81,7 +139,12 @@ export type Design = {
   station: string;
   weather: string;
   house: {
-    design_loss_w: number; design_gain_w: number; latent_gain_w: number; heating_outdoor_degc: number; heating_j: number; cooling_j: number;
+    design_loss_w: number;
+    design_gain_w: number;
+    latent_gain_w: number;
+    heating_outdoor_degc: number;
+    heating_j: number;
+    cooling_j: number;
     components: HouseRow[];
   };
   heat_pump: string;
@@ -99,7 +162,18 @@ export type Design = {
 };
 
 export const MONTHS = [
-  "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December",
+  "January",
+  "February",
+  "March",
+  "April",
+  "May",
+  "June",
+  "July",
+  "August",
+  "September",
+  "October",
+  "November",
+  "December",
 ];
 
 /** Month `index` of the horizon: its name and the year of operation, from 1. */

@@ -52,7 +52,10 @@ const INSULATION: Record<Variant, number> = { cautious: 0.85, likely: 1, hopeful
 const LEVEL: Record<Variant, string> = { cautious: "low", likely: "typical", hopeful: "high" };
 
 /** Outline of a plain house of that floor area: a basement, storeys of 2.5 m, 12 % of the walls in windows. */
-export function envelopeOf(floor_area_m2: number, storeys: number): { cover_m2: number; outline_m: number; wall_m2: number; window_m2: number; volume_m3: number } {
+export function envelopeOf(
+  floor_area_m2: number,
+  storeys: number,
+): { cover_m2: number; outline_m: number; wall_m2: number; window_m2: number; volume_m3: number } {
   const cover = floor_area_m2 / (storeys + 1);
   const side = Math.sqrt(cover);
   const outline = 4 * side;
@@ -68,9 +71,17 @@ function houseOf(v: Visit, variant: Variant): JsonObject {
   const f = v.era === "unsure" ? 1 : INSULATION[variant];
   const e = envelopeOf(v.floor_area_m2, v.storeys);
   const r = (x: number): string => `R-${round1(x * f)}`;
-  const part = (name: string, kind: string, area: number, value: number, more: JsonObject = {}): JsonObject => ({ name, kind, area_m2: round1(area), insulation_m2k_w: r(value), ...more });
+  const part = (name: string, kind: string, area: number, value: number, more: JsonObject = {}): JsonObject => ({
+    name,
+    kind,
+    area_m2: round1(area),
+    insulation_m2k_w: r(value),
+    ...more,
+  });
   return {
-    floor_area_m2: round1(v.floor_area_m2), volume_m3: round1(e.volume_m3), storeys: v.storeys,
+    floor_area_m2: round1(v.floor_area_m2),
+    volume_m3: round1(e.volume_m3),
+    storeys: v.storeys,
     envelope: [
       part("walls", "wall", e.wall_m2, era.wall),
       part("roof", "roof", e.cover_m2, era.roof),
@@ -92,15 +103,38 @@ export function jobOf(v: Visit, variant: Variant, bill: LossFromBill | null): Js
   const ground = GROUNDS[v.ground === "unsure" ? UNSURE_GROUND[variant] : v.ground];
   const level = v.ground === "unsure" ? "typical" : LEVEL[variant];
   const guessed = houseOf(v, variant);
-  const house: JsonObject = bill === null ? guessed : { floor_area_m2: guessed["floor_area_m2"] as Json, storeys: v.storeys, design_loss_w: Math.round(bill.loss_w * BILL_SPREAD[variant]) };
-  const loops: Json[] = [{ name: "bores", kind: "bores", bores: { count: Math.max(1, Math.ceil(v.floor_area_m2 / 70)), spacing_m: 6, rock_depth_m: ground.rockDepth_m, max_depth_m: 150 } }];
+  const house: JsonObject =
+    bill === null
+      ? guessed
+      : {
+          floor_area_m2: guessed["floor_area_m2"] as Json,
+          storeys: v.storeys,
+          design_loss_w: Math.round(bill.loss_w * BILL_SPREAD[variant]),
+        };
+  const loops: Json[] = [
+    {
+      name: "bores",
+      kind: "bores",
+      bores: {
+        count: Math.max(1, Math.ceil(v.floor_area_m2 / 70)),
+        spacing_m: 6,
+        rock_depth_m: ground.rockDepth_m,
+        max_depth_m: 150,
+      },
+    },
+  ];
   if (v.land !== "small") {
-    loops.unshift({ name: "trenches", kind: "trench", trench: { count: v.land === "field" ? 6 : 4, depth_m: 1.8, width_m: 0.6, spacing_m: 3, pipes: 2 } });
+    loops.unshift({
+      name: "trenches",
+      kind: "trench",
+      trench: { count: v.land === "field" ? 6 : 4, depth_m: 1.8, width_m: 0.6, spacing_m: 3, pipes: 2 },
+    });
   }
   return {
     groundwright: 1,
     name: "First visit",
-    notes: "Made from the six questions of a first visit. Insulation, air leakage, outline and ground are guesses by age and kind (common practice, no source). Replace them by what is measured.",
+    notes:
+      "Made from the six questions of a first visit. Insulation, air leakage, outline and ground are guesses by age and kind (common practice, no source). Replace them by what is measured.",
     site: { station: v.station, usable_length_m: land.length_m, usable_width_m: land.width_m, entry_distance_m: land.entry_m },
     house,
     ground: { soil: { class: ground.soil, level }, rock: { class: ground.rock, level } },

@@ -90,7 +90,10 @@ export function valueAt(path: Path): Json | undefined {
   return getAt(doc.value, path);
 }
 
+let opened = 0; // counts the jobs opened: an answer for the one before is thrown away
+
 export function openDoc(next: JsonObject, from: Head | null): void {
+  opened += 1;
   batch(() => {
     history.value = startHistory(next);
     head.value = from;
@@ -137,8 +140,7 @@ export async function save(over = false): Promise<"saved" | "conflict" | "failed
   const what = doc.value;
   try {
     const from = head.value;
-    const now =
-      from === null ? await api.create(what) : await api.save(from.id, what, over ? "*" : `"${from.revision}"`);
+    const now = from === null ? await api.create(what) : await api.save(from.id, what, over ? "*" : `"${from.revision}"`);
     batch(() => {
       head.value = now;
       savedDoc.value = what;
@@ -194,9 +196,13 @@ function explain(error: unknown): string {
 }
 
 async function runDesign(what: JsonObject): Promise<void> {
+  const forJob = opened;
   const slow = setTimeout(() => (working.value = true), SLOW_MS);
   try {
     const found = await api.design(what);
+    if (forJob !== opened) {
+      return;
+    }
     batch(() => {
       const first = answer.value === null;
       answer.value = found;
@@ -206,7 +212,7 @@ async function runDesign(what: JsonObject): Promise<void> {
       }
     });
   } catch (error) {
-    trouble.value = explain(error);
+    trouble.value = forJob === opened ? explain(error) : trouble.value;
   } finally {
     clearTimeout(slow);
     working.value = false;

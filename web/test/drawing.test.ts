@@ -39,7 +39,10 @@ test("every colour of the sequence can be shown on a screen", () => {
   for (let i = 0; i <= 50; i++) {
     const [l, a, b] = sequenceAt(i / 50);
     const rgb = rgbFromOklab([l, a, b]);
-    assert.ok(rgb.every((x) => x > 0 && x < 1), `${i}: ${rgb.join(" ")}`);
+    assert.ok(
+      rgb.every((x) => x > 0 && x < 1),
+      `${i}: ${rgb.join(" ")}`,
+    );
   }
 });
 
@@ -49,20 +52,60 @@ test("a scale of temperature always holds the freezing point", () => {
 });
 
 test("layers are stacked down to the foot, the last one on", () => {
-  const layers = stackLayers([{ name: "clay", thickness_m: 7 }, { name: "rock", thickness_m: 50 }], 120);
-  assert.deepEqual(layers, [{ name: "clay", from_m: 0, to_m: 7 }, { name: "rock", from_m: 7, to_m: 120 }]);
-  assert.equal(stackLayers([{ name: "clay", thickness_m: 7 }, { name: "rock", thickness_m: 50 }], 5).length, 1);
+  const layers = stackLayers(
+    [
+      { name: "clay", thickness_m: 7 },
+      { name: "rock", thickness_m: 50 },
+    ],
+    120,
+  );
+  assert.deepEqual(layers, [
+    { name: "clay", from_m: 0, to_m: 7 },
+    { name: "rock", from_m: 7, to_m: 120 },
+  ]);
+  assert.equal(
+    stackLayers(
+      [
+        { name: "clay", thickness_m: 7 },
+        { name: "rock", thickness_m: 50 },
+      ],
+      5,
+    ).length,
+    1,
+  );
 });
 
 test("leaning bores are cut along the side on which they lean", () => {
-  const cut = cutOf([[0, 0, 1.5, -38, 0, 146], [3, 0, 1.5, 41, 0, 146]], { kind: "bores", count: 2, depth_m: 150, top_m: 1.5, diameter_m: 0.1, spacing_m: 6, header_m: 6 });
+  const cut = cutOf(
+    [
+      [0, 0, 1.5, -38, 0, 146],
+      [3, 0, 1.5, 41, 0, 146],
+    ],
+    { kind: "bores", count: 2, depth_m: 150, top_m: 1.5, diameter_m: 0.1, spacing_m: 6, header_m: 6 },
+  );
   assert.deepEqual(cut.along, [-38, 41]);
   assert.equal(cut.depth_m, 146);
 });
 
 test("trenches that would be too small to see are counted, not drawn", () => {
-  const lines = Array.from({ length: 12 }, (_, i): [number, number, number, number, number, number] => [3 * i, 0, 1.8, 3 * i, 40, 1.8]);
-  const cut = cutOf(lines, { kind: "trench", count: 12, length_m: 40, spacing_m: 3, depth_m: 1.8, width_m: 0.6, pipes: 1, header_m: 6 });
+  const lines = Array.from({ length: 12 }, (_, i): [number, number, number, number, number, number] => [
+    3 * i,
+    0,
+    1.8,
+    3 * i,
+    40,
+    1.8,
+  ]);
+  const cut = cutOf(lines, {
+    kind: "trench",
+    count: 12,
+    length_m: 40,
+    spacing_m: 3,
+    depth_m: 1.8,
+    width_m: 0.6,
+    pipes: 1,
+    header_m: 6,
+  });
   assert.equal(cut.digs.length, 4);
   assert.equal(cut.hidden, 8);
 });

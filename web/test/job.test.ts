@@ -69,10 +69,28 @@ test("hours and months of the horizon have the names a reader expects", () => {
 });
 
 test("tables quote what a reader of CSV would trip over", () => {
-  assert.equal(csvText(["a", "b"], [["x, y", 1], ['say "no"', null]]), 'a,b\r\n"x, y",1\r\n"say ""no""",\r\n');
+  assert.equal(
+    csvText(
+      ["a", "b"],
+      [
+        ["x, y", 1],
+        ['say "no"', null],
+      ],
+    ),
+    'a,b\r\n"x, y",1\r\n"say ""no""",\r\n',
+  );
 });
 
-const visit: Visit = { station: "halifax", floor_area_m2: 180, storeys: 2, era: 1, present: "oil_old", bill: null, land: "garden", ground: "clay" };
+const visit: Visit = {
+  station: "halifax",
+  floor_area_m2: 180,
+  storeys: 2,
+  era: 1,
+  present: "oil_old",
+  bill: null,
+  land: "garden",
+  ground: "clay",
+};
 
 test("the outline of a first visit has the stated floor area", () => {
   const e = envelopeOf(180, 2);
@@ -83,7 +101,8 @@ test("the outline of a first visit has the stated floor area", () => {
 
 test("the cautious variant insulates less and leaks more than the hopeful one", () => {
   const leak = (v: "cautious" | "hopeful"): number => Number(getAt(jobOf(visit, v, null), ["house", "leakage", "ach50"]));
-  const wall = (v: "cautious" | "hopeful"): number => Number(String(getAt(jobOf(visit, v, null), ["house", "envelope", 0, "insulation_m2k_w"])).slice(2));
+  const wall = (v: "cautious" | "hopeful"): number =>
+    Number(String(getAt(jobOf(visit, v, null), ["house", "envelope", 0, "insulation_m2k_w"])).slice(2));
   assert.ok(leak("cautious") > leak("hopeful"));
   assert.ok(wall("cautious") < wall("hopeful"));
 });

@@ -8,9 +8,18 @@ import { height, width } from "../src/geometry/vec";
 import { betterTurned, fitScale, makeView, screenBox, STILL, zoomAbout } from "../src/geometry/view";
 
 const bores: LotInput = {
-  lines_m: [[0, 0, 1.5, 0, 0, 114.5], [5, 0, 1.5, 5, 0, 114.5], [10, 0, 1.5, 10, 0, 114.5]],
+  lines_m: [
+    [0, 0, 1.5, 0, 0, 114.5],
+    [5, 0, 1.5, 5, 0, 114.5],
+    [10, 0, 1.5, 10, 0, 114.5],
+  ],
   plan: { kind: "bores", count: 3, depth_m: 113, top_m: 1.5, diameter_m: 0.11, spacing_m: 5, header_m: 6 },
-  land_length_m: 12, land_width_m: 2, usable_length_m: 14, usable_width_m: 9, entry_distance_m: 6, house_side_m: 8,
+  land_length_m: 12,
+  land_width_m: 2,
+  usable_length_m: 14,
+  usable_width_m: 9,
+  entry_distance_m: 6,
+  house_side_m: 8,
 };
 
 const pipe = (x: number): Line => [x, 0, 1.8, x, 40, 1.8];
@@ -18,7 +27,10 @@ const trenches: LotInput = {
   ...bores,
   lines_m: [pipe(-0.25), pipe(0.25), pipe(2.75), pipe(3.25)],
   plan: { kind: "trench", count: 2, length_m: 40, spacing_m: 3, depth_m: 1.8, width_m: 0.6, pipes: 2, header_m: 6 },
-  land_length_m: 40, land_width_m: 3.6, usable_length_m: 30, usable_width_m: 20,
+  land_length_m: 40,
+  land_width_m: 3.6,
+  usable_length_m: 30,
+  usable_width_m: 20,
 };
 
 test("the field keeps the land that the design says, in the middle of the free ground", () => {

@@ -2,7 +2,19 @@
 // SPDX-FileCopyrightText: groundwright contributors
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { fieldText, fieldValue, PAIRS, printMoney, printNumber, printQuantity, quantityOf, readQuantity, toSi, fromSi, unitOf } from "../src/units";
+import {
+  fieldText,
+  fieldValue,
+  PAIRS,
+  printMoney,
+  printNumber,
+  printQuantity,
+  quantityOf,
+  readQuantity,
+  toSi,
+  fromSi,
+  unitOf,
+} from "../src/units";
 
 const close = (got: number | null, want: number, rel = 1e-12): void => {
   assert.ok(got !== null && Math.abs(got - want) <= rel * Math.max(1, Math.abs(want)), `${got} is not ${want}`);
@@ -14,7 +26,7 @@ test("factors are the exact ones by definition", () => {
   close(PAIRS.volume.imperial.si, 0.028316846592);
   close(PAIRS.pressure.imperial.si, 6894.757293168361);
   close(PAIRS.heat.imperial.si, 0.29307107017222, 1e-12);
-  close(PAIRS.insulation.imperial.si, 0.17611018368230, 1e-11);
+  close(PAIRS.insulation.imperial.si, 0.1761101836823, 1e-11);
 });
 
 test("every unit comes back as it went", () => {

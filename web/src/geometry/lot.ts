@@ -37,7 +37,12 @@ export type Lot = {
 };
 
 function linesBox(lines: readonly Line[]): Box {
-  return boxOf(lines.flatMap((l): Point[] => [[l[0], l[1]], [l[3], l[4]]]));
+  return boxOf(
+    lines.flatMap((l): Point[] => [
+      [l[0], l[1]],
+      [l[3], l[4]],
+    ]),
+  );
 }
 
 /** Land of the field around its pipes: the design's own length and width, its longer side along the longer of the box. */
@@ -92,14 +97,20 @@ function headerRuns(side: "south" | "west", entry: Point, ends: readonly Point[]
     const xs = [entry[0], ...ends.map((p) => p[0])];
     return [
       [entry, [entry[0], bus]],
-      [[Math.min(...xs), bus], [Math.max(...xs), bus]],
+      [
+        [Math.min(...xs), bus],
+        [Math.max(...xs), bus],
+      ],
       ...ends.map((p): Point[] => [[p[0], bus], p]),
     ];
   }
   const ys = [entry[1], ...ends.map((p) => p[1])];
   return [
     [entry, [bus, entry[1]]],
-    [[bus, Math.min(...ys)], [bus, Math.max(...ys)]],
+    [
+      [bus, Math.min(...ys)],
+      [bus, Math.max(...ys)],
+    ],
     ...ends.map((p): Point[] => [[bus, p[1]], p]),
   ];
 }
@@ -115,8 +126,18 @@ export function layOutLot(input: LotInput, houseSide: "south" | "west"): Lot {
   const [cx, cy] = centre(free);
   const house: Box =
     houseSide === "south"
-      ? { x0: cx - side / 2, x1: cx + side / 2, y0: free.y0 - input.entry_distance_m - side, y1: free.y0 - input.entry_distance_m }
-      : { y0: cy - side / 2, y1: cy + side / 2, x0: free.x0 - input.entry_distance_m - side, x1: free.x0 - input.entry_distance_m };
+      ? {
+          x0: cx - side / 2,
+          x1: cx + side / 2,
+          y0: free.y0 - input.entry_distance_m - side,
+          y1: free.y0 - input.entry_distance_m,
+        }
+      : {
+          y0: cy - side / 2,
+          y1: cy + side / 2,
+          x0: free.x0 - input.entry_distance_m - side,
+          x1: free.x0 - input.entry_distance_m,
+        };
   const entry: Point = houseSide === "south" ? [cx, house.y1] : [house.x1, cy];
   const ends =
     collars.length > 0
@@ -127,7 +148,13 @@ export function layOutLot(input: LotInput, houseSide: "south" | "west"): Lot {
   const longSide = ground === null ? undefined : alongX ? width(ground) : height(ground);
   const shortSide = ground === null ? undefined : alongX ? height(ground) : width(ground);
   return {
-    field, ground, house, houseSide, entry, trenches, collars,
+    field,
+    ground,
+    house,
+    houseSide,
+    entry,
+    trenches,
+    collars,
     header: headerRuns(houseSide, entry, ends),
     bounds: join(join(free, field), house),
     over_length_m: over(input.land_length_m, longSide),

@@ -34,11 +34,20 @@ export function cutOf(lines: readonly Line[], plan: Plan, most = 4): Cut {
     });
     const xs = digs.flatMap((d) => [d.box.x0, d.box.x1]);
     return {
-      kind: "trench", shafts: [], digs, hidden: all.length - shown.length,
-      along: [Math.min(...xs), Math.max(...xs)], depth_m: plan.depth_m,
+      kind: "trench",
+      shafts: [],
+      digs,
+      hidden: all.length - shown.length,
+      along: [Math.min(...xs), Math.max(...xs)],
+      depth_m: plan.depth_m,
     };
   }
-  const plane = boxOf(lines.flatMap((l): Point[] => [[l[0], l[1]], [l[3], l[4]]]));
+  const plane = boxOf(
+    lines.flatMap((l): Point[] => [
+      [l[0], l[1]],
+      [l[3], l[4]],
+    ]),
+  );
   const axis = plane.x1 - plane.x0 >= plane.y1 - plane.y0 ? 0 : 1;
   const shafts = lines.map((l) => ({ from: [l[axis], l[2]] as Point, to: [l[axis + 3] ?? 0, l[5]] as Point }));
   const box = boxOf(shafts.flatMap((s) => [s.from, s.to]));

@@ -39,7 +39,8 @@ export function makeView(bounds: Box, size: Size, options: { turned: boolean; of
     scale,
     turned,
     to: ([x, y]) => (turned ? [mx + (y - cy) * scale, my + (x - cx) * scale] : [mx + (x - cx) * scale, my - (y - cy) * scale]),
-    from: ([sx, sy]) => (turned ? [cx + (sy - my) / scale, cy + (sx - mx) / scale] : [cx + (sx - mx) / scale, cy - (sy - my) / scale]),
+    from: ([sx, sy]) =>
+      turned ? [cx + (sy - my) / scale, cy + (sx - mx) / scale] : [cx + (sx - mx) / scale, cy - (sy - my) / scale],
   };
 }
 
@@ -47,7 +48,11 @@ export function makeView(bounds: Box, size: Size, options: { turned: boolean; of
 export function zoomAbout(pan: Pan, factor: number, at: Point, middle: Point): Pan {
   const zoom = Math.min(40, Math.max(0.4, pan.zoom * factor));
   const f = zoom / pan.zoom;
-  return { zoom, dx: at[0] - middle[0] - (at[0] - middle[0] - pan.dx) * f, dy: at[1] - middle[1] - (at[1] - middle[1] - pan.dy) * f };
+  return {
+    zoom,
+    dx: at[0] - middle[0] - (at[0] - middle[0] - pan.dx) * f,
+    dy: at[1] - middle[1] - (at[1] - middle[1] - pan.dy) * f,
+  };
 }
 
 /** Corners of a box on the screen, as SVG x, y, width, height. */

@@ -5,7 +5,11 @@
 import type { ComponentChildren } from "preact";
 
 export function Bar({ part, kind }: { part: number; kind?: "own" | "plain" | "present" | "negative" }) {
-  return <span class={`bar bar-${kind ?? "plain"}`} aria-hidden="true"><i style={{ width: `${Math.max(0, Math.min(1, part)) * 100}%` }} /></span>;
+  return (
+    <span class={`bar bar-${kind ?? "plain"}`} aria-hidden="true">
+      <i style={{ width: `${Math.max(0, Math.min(1, part)) * 100}%` }} />
+    </span>
+  );
 }
 
 /** Line from low to high with a mark at the typical value, all as parts of the greatest. */
@@ -18,10 +22,24 @@ export function Whisker({ low, typical, high }: { low: number; typical: number; 
   );
 }
 
-export function Picture({ title, note, tools, children }: { title: ComponentChildren; note?: ComponentChildren; tools?: ComponentChildren; children: ComponentChildren }) {
+export function Picture({
+  title,
+  note,
+  tools,
+  children,
+}: {
+  title: ComponentChildren;
+  note?: ComponentChildren;
+  tools?: ComponentChildren;
+  children: ComponentChildren;
+}) {
   return (
     <div class="picture">
-      <div class="picture-head"><h2>{title}</h2><span class="spacer" />{tools}</div>
+      <div class="picture-head">
+        <h2>{title}</h2>
+        <span class="spacer" />
+        {tools}
+      </div>
       {note !== undefined && <p class="picture-note">{note}</p>}
       {children}
     </div>

@@ -36,20 +36,36 @@ export function Dim({ a, b, away, label, broken }: DimProps) {
       <line x1={p[0]} y1={p[1]} x2={q[0]} y2={q[1]} />
       {slash(p)}
       {slash(q)}
-      <text class="halo" text-anchor="middle" transform={`translate(${middle[0]} ${middle[1]}) rotate(${angle})`} dy="-5">{label}</text>
+      <text class="halo" text-anchor="middle" transform={`translate(${middle[0]} ${middle[1]}) rotate(${angle})`} dy="-5">
+        {label}
+      </text>
     </g>
   );
 }
 
-export function ScaleBar({ x, y, perMetre, system }: { x: number; y: number; perMetre: number; system: System }) {
+export function ScaleBar({
+  x,
+  y,
+  room,
+  perMetre,
+  system,
+}: {
+  x: number;
+  y: number;
+  room: number;
+  perMetre: number;
+  system: System;
+}) {
   const unit = unitOf("length", system);
-  const bar = scaleBar(perMetre, unit.si, 130);
+  const bar = scaleBar(perMetre, unit.si, room);
   const half = bar.points / 2;
   return (
     <g class="scale-bar" transform={`translate(${x} ${y})`}>
       <rect class="dark" x="0" y="-5" width={half} height="5" />
       <rect class="light" x={half} y="-5" width={half} height="5" />
-      <text x="0" y="-10">0</text>
+      <text x="0" y="-10">
+        0
+      </text>
       <text x={bar.points} y="-10" text-anchor="middle">{`${printNumber(bar.units, bar.units < 1 ? 1 : 0)} ${unit.label}`}</text>
     </g>
   );
@@ -62,14 +78,27 @@ export function North({ x, y, turned }: { x: number; y: number; turned: boolean 
         <path class="light" d="M0 -20L6 12L0 7Z" />
         <path class="dark" d="M0 -20L-6 12L0 7Z" />
       </g>
-      <text x={turned ? 30 : 0} y={turned ? 5 : -25} text-anchor="middle">N</text>
+      <text x={turned ? 30 : 0} y={turned ? 5 : -25} text-anchor="middle">
+        N
+      </text>
     </g>
   );
 }
 
 /** Strip of colours from the coldest to the warmest, with a line of its own at the freezing point of water. */
-export function TemperatureLegend({ x, y, scale, system }: { x: number; y: number; scale: TemperatureScale; system: System }) {
-  const wide = 132;
+export function TemperatureLegend({
+  x,
+  y,
+  wide,
+  scale,
+  system,
+}: {
+  x: number;
+  y: number;
+  wide: number;
+  scale: TemperatureScale;
+  system: System;
+}) {
   const at = (degc: number): number => ((degc - scale.low_degc) / (scale.high_degc - scale.low_degc)) * wide;
   const unit = unitOf("temperature", system);
   const text = (degc: number): string => printNumber(fromSi(degc, unit), 0);
@@ -81,8 +110,14 @@ export function TemperatureLegend({ x, y, scale, system }: { x: number; y: numbe
       ))}
       <line class="zero" x1={at(0)} x2={at(0)} y1="-12" y2="4" />
       <text x={at(0)} y="-16" text-anchor="middle">{`${text(0)} ${unit.label}`}</text>
-      {at(0) > 24 && <text x="0" y="-12" text-anchor="start">{text(scale.low_degc)}</text>}
-      <text x={wide} y="-12" text-anchor="end">{text(scale.high_degc)}</text>
+      {at(0) > 24 && (
+        <text x="0" y="-12" text-anchor="start">
+          {text(scale.low_degc)}
+        </text>
+      )}
+      <text x={wide} y="-12" text-anchor="end">
+        {text(scale.high_degc)}
+      </text>
     </g>
   );
 }

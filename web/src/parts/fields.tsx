@@ -31,8 +31,16 @@ function Faults({ path, id }: { path: Path; id: string }) {
   const odd = (check.value?.warnings ?? []).filter((w) => w.path === at);
   return (
     <>
-      {own.length > 0 && <p class="fault" id={id}>{own.map((f) => f.text).join(" ")}</p>}
-      {odd.length > 0 && <p class="odd"><Mark state="caution" /> {odd.map((w) => w.text).join(" ")}</p>}
+      {own.length > 0 && (
+        <p class="fault" id={id}>
+          {own.map((f) => f.text).join(" ")}
+        </p>
+      )}
+      {odd.length > 0 && (
+        <p class="odd">
+          <Mark state="caution" /> {odd.map((w) => w.text).join(" ")}
+        </p>
+      )}
     </>
   );
 }
@@ -44,7 +52,9 @@ function rangeText(path: Path, field: Field): string {
   }
   const unit = unitFor(path, field);
   const [low, high] = limits.map((x) => trimNumber(Number(fromSi(x, unit).toPrecision(4))));
-  return unit.prefix === true ? `${unit.label} ${low} to ${high}` : `${low} to ${high}${unit.label === "" ? "" : ` ${unit.label}`}`;
+  return unit.prefix === true
+    ? `${unit.label} ${low} to ${high}`
+    : `${low} to ${high}${unit.label === "" ? "" : ` ${unit.label}`}`;
 }
 
 function defaultText(path: Path, field: Field): string {
@@ -71,10 +81,29 @@ function NumberField({ path, field, id, describe }: Props & { id: string; descri
   useEffect(() => setDraft(null), [system.value, turnedBack.value]);
   return (
     <span class="with-unit">
-      {unit.prefix === true && <span class="unit" aria-hidden="true">{unit.label === "R" ? "R-" : "RSI"}</span>}
-      <input id={id} type="text" inputMode={takesUnits(field) ? "text" : "decimal"} autocomplete="off" spellcheck={false} value={draft ?? shown} placeholder={defaultText(path, field)}
-        aria-invalid={invalid} aria-describedby={describe} onInput={(e) => type(e.currentTarget.value)} onBlur={() => setDraft(null)} />
-      {unit.prefix !== true && unit.label !== "" && <span class="unit" aria-hidden="true">{unit.label}</span>}
+      {unit.prefix === true && (
+        <span class="unit" aria-hidden="true">
+          {unit.label === "R" ? "R-" : "RSI"}
+        </span>
+      )}
+      <input
+        id={id}
+        type="text"
+        inputMode={takesUnits(field) ? "text" : "decimal"}
+        autocomplete="off"
+        spellcheck={false}
+        value={draft ?? shown}
+        placeholder={defaultText(path, field)}
+        aria-invalid={invalid}
+        aria-describedby={describe}
+        onInput={(e) => type(e.currentTarget.value)}
+        onBlur={() => setDraft(null)}
+      />
+      {unit.prefix !== true && unit.label !== "" && (
+        <span class="unit" aria-hidden="true">
+          {unit.label}
+        </span>
+      )}
     </span>
   );
 }
@@ -105,7 +134,13 @@ function useTable(field: Field): { id: string; name: string }[] {
 function choose(path: Path, value: string | undefined): void {
   const owner = path.slice(0, -1);
   const loop = valueAt(owner);
-  if (path[0] === "loops" && path.length === 3 && keyOf(path) === "kind" && isObject(loop) && (value === "bores" || value === "trench")) {
+  if (
+    path[0] === "loops" &&
+    path.length === 3 &&
+    keyOf(path) === "kind" &&
+    isObject(loop) &&
+    (value === "bores" || value === "trench")
+  ) {
     const { bores, trench, ...rest } = loop;
     const own = value === "bores" ? bores : trench;
     editStep(owner, { ...rest, kind: value, [value]: own ?? { count: 4 } }, "Kind of loop");
@@ -119,13 +154,25 @@ function ChoiceField({ path, field, id, describe }: Props & { id: string; descri
   const value = valueAt(path);
   const options = field.enum !== undefined ? field.enum.map((x) => ({ id: x, name: choiceLabel(x) })) : table;
   const known = typeof value !== "string" || value === "" || options.some((o) => o.id === value);
-  const fallback = field.default === undefined ? "not stated" : `${options.find((o) => o.id === field.default)?.name ?? choiceLabel(String(field.default))} (default)`;
+  const fallback =
+    field.default === undefined
+      ? "not stated"
+      : `${options.find((o) => o.id === field.default)?.name ?? choiceLabel(String(field.default))} (default)`;
   return (
-    <select id={id} aria-describedby={describe} aria-invalid={faults.value.some((f) => f.path === pathText(path))} value={typeof value === "string" ? value : ""}
-      onChange={(e) => choose(path, e.currentTarget.value === "" ? undefined : e.currentTarget.value)}>
+    <select
+      id={id}
+      aria-describedby={describe}
+      aria-invalid={faults.value.some((f) => f.path === pathText(path))}
+      value={typeof value === "string" ? value : ""}
+      onChange={(e) => choose(path, e.currentTarget.value === "" ? undefined : e.currentTarget.value)}
+    >
       <option value="">{fallback}</option>
       {!known && <option value={String(value)}>{String(value)}</option>}
-      {options.map((o) => <option key={o.id} value={o.id}>{o.name}</option>)}
+      {options.map((o) => (
+        <option key={o.id} value={o.id}>
+          {o.name}
+        </option>
+      ))}
     </select>
   );
 }
@@ -135,7 +182,14 @@ function SwitchField({ path, field, id, describe }: Props & { id: string; descri
   const text = value === true ? "yes" : value === false ? "no" : "";
   const yes = field.default === true;
   return (
-    <select id={id} aria-describedby={describe} value={text} onChange={(e) => editStep(path, e.currentTarget.value === "" ? undefined : e.currentTarget.value === "yes", fieldLabel(keyOf(path)))}>
+    <select
+      id={id}
+      aria-describedby={describe}
+      value={text}
+      onChange={(e) =>
+        editStep(path, e.currentTarget.value === "" ? undefined : e.currentTarget.value === "yes", fieldLabel(keyOf(path)))
+      }
+    >
       <option value="">{yes ? "yes (default)" : "no (default)"}</option>
       <option value="yes">yes</option>
       <option value="no">no</option>
@@ -145,11 +199,23 @@ function SwitchField({ path, field, id, describe }: Props & { id: string; descri
 
 function TextField({ path, field, id, describe }: Props & { id: string; describe: string }) {
   const value = valueAt(path);
-  const type = (text: string): void => edit(path, text === "" && !["name", "notes"].includes(keyOf(path)) ? undefined : text, fieldLabel(keyOf(path)));
-  const common = { id, value: typeof value === "string" ? value : "", "aria-describedby": describe, placeholder: field.format === "date" ? "2026-11-25" : defaultText(path, field), "aria-invalid": faults.value.some((f) => f.path === pathText(path)) };
-  return keyOf(path) === "notes"
-    ? <textarea rows={7} {...common} onInput={(e) => type(e.currentTarget.value)} />
-    : <><input type="text" autocomplete="off" {...common} onInput={(e) => type(e.currentTarget.value)} />{FILES.has(keyOf(path)) && <Upload path={path} />}</>;
+  const type = (text: string): void =>
+    edit(path, text === "" && !["name", "notes"].includes(keyOf(path)) ? undefined : text, fieldLabel(keyOf(path)));
+  const common = {
+    id,
+    value: typeof value === "string" ? value : "",
+    "aria-describedby": describe,
+    placeholder: field.format === "date" ? "2026-11-25" : defaultText(path, field),
+    "aria-invalid": faults.value.some((f) => f.path === pathText(path)),
+  };
+  return keyOf(path) === "notes" ? (
+    <textarea rows={7} {...common} onInput={(e) => type(e.currentTarget.value)} />
+  ) : (
+    <>
+      <input type="text" autocomplete="off" {...common} onInput={(e) => type(e.currentTarget.value)} />
+      {FILES.has(keyOf(path)) && <Upload path={path} />}
+    </>
+  );
 }
 
 const FILES = new Set(["weather_file", "price_book"]);
@@ -168,7 +234,20 @@ function Upload({ path }: { path: Path }) {
     }
   };
   return (
-    <label class="upload quiet">Take it from this computer<input type="file" class="unseen" onChange={(e) => { const f = e.currentTarget.files?.[0]; if (f !== undefined) void take(f); }} /><span class="term" role="status">{said}</span></label>
+    <label class="upload quiet">
+      Take it from this computer
+      <input
+        type="file"
+        class="unseen"
+        onChange={(e) => {
+          const f = e.currentTarget.files?.[0];
+          if (f !== undefined) void take(f);
+        }}
+      />
+      <span class="term" role="status">
+        {said}
+      </span>
+    </label>
   );
 }
 
@@ -177,14 +256,27 @@ function Leaf({ path, field }: Props) {
   const required = useContext(Required);
   const kind = kindOf(field);
   const range = kind === "number" ? rangeText(path, field) : "";
-  const Input = kind === "number" ? NumberField : kind === "choice" || kind === "table" ? ChoiceField : kind === "switch" ? SwitchField : TextField;
+  const Input =
+    kind === "number"
+      ? NumberField
+      : kind === "choice" || kind === "table"
+        ? ChoiceField
+        : kind === "switch"
+          ? SwitchField
+          : TextField;
   const bad = faults.value.some((f) => f.path === pathText(path));
   return (
     <div class={bad ? "field-row bad" : "field-row"} data-path={pathText(path)}>
-      <label for={id}>{fieldLabel(keyOf(path))}{required && <span class="required"> needed</span>}</label>
+      <label for={id}>
+        {fieldLabel(keyOf(path))}
+        {required && <span class="required"> needed</span>}
+      </label>
       <Input path={path} field={field} id={id} describe={`${id}-about ${id}-fault`} />
       <Faults path={path} id={`${id}-fault`} />
-      <p class="about" id={`${id}-about`}>{field.description}{range !== "" && <span class="range"> {range}.</span>}</p>
+      <p class="about" id={`${id}-about`}>
+        {field.description}
+        {range !== "" && <span class="range"> {range}.</span>}
+      </p>
     </div>
   );
 }
@@ -193,21 +285,49 @@ function MonthsField({ path, field }: Props) {
   const value = valueAt(path);
   const label = fieldLabel(keyOf(path));
   if (!Array.isArray(value)) {
-    return <div class="field-row"><button type="button" class="quiet" onClick={() => editStep(path, Array.from({ length: field.minItems ?? 1 }, () => 0), `add ${label}`)}>State: {label.toLowerCase()}</button></div>;
+    return (
+      <div class="field-row">
+        <button
+          type="button"
+          class="quiet"
+          onClick={() =>
+            editStep(
+              path,
+              Array.from({ length: field.minItems ?? 1 }, () => 0),
+              `add ${label}`,
+            )
+          }
+        >
+          State: {label.toLowerCase()}
+        </button>
+      </div>
+    );
   }
   return (
     <fieldset class="group">
       <legend>{label}</legend>
-      <div class="months">{value.map((_, i) => <MonthCell key={i} path={[...path, i]} field={field.items ?? {}} index={i} />)}</div>
+      <div class="months">
+        {value.map((_, i) => (
+          <MonthCell key={i} path={[...path, i]} field={field.items ?? {}} index={i} />
+        ))}
+      </div>
       <Faults path={path} id={pathText(path)} />
-      <button type="button" class="quiet" onClick={() => editStep(path, undefined, `leave out ${label}`)}>Leave out</button>
+      <button type="button" class="quiet" onClick={() => editStep(path, undefined, `leave out ${label}`)}>
+        Leave out
+      </button>
     </fieldset>
   );
 }
 
 function MonthCell({ path, field, index }: Props & { index: number }) {
   const id = useId();
-  return <div><label for={id}>{"JanFebMarAprMayJunJulAugSepOctNovDec".slice(index * 3, index * 3 + 3)}</label><NumberField path={path} field={field} id={id} describe={`${id}-fault`} /><Faults path={path} id={`${id}-fault`} /></div>;
+  return (
+    <div>
+      <label for={id}>{"JanFebMarAprMayJunJulAugSepOctNovDec".slice(index * 3, index * 3 + 3)}</label>
+      <NumberField path={path} field={field} id={id} describe={`${id}-fault`} />
+      <Faults path={path} id={`${id}-fault`} />
+    </div>
+  );
 }
 
 function itemTitle(item: Json, i: number, label: string): string {
@@ -222,8 +342,18 @@ function itemTitle(item: Json, i: number, label: string): string {
 }
 
 const ONE_OF: Record<string, string> = {
-  envelope: "part", loops: "loop", layers: "layer", programs: "grant or credit", fuel_prices: "fuel price", places: "bore", heating: "point", cooling: "point",
-  heating_low: "point", cooling_low: "point", blocks: "block", periods: "period",
+  envelope: "part",
+  loops: "loop",
+  layers: "layer",
+  programs: "grant or credit",
+  fuel_prices: "fuel price",
+  places: "bore",
+  heating: "point",
+  cooling: "point",
+  heating_low: "point",
+  cooling_low: "point",
+  blocks: "block",
+  periods: "period",
 };
 
 function ListField({ path, field }: Props) {
@@ -250,7 +380,12 @@ function ListField({ path, field }: Props) {
     const named = isObject(item) && typeof item["name"] === "string" ? { ...item, name: `${item["name"]} (copy)` } : item;
     editStep(path, [...list.slice(0, i + 1), named, ...list.slice(i + 1)], `copy ${one}`);
   };
-  const leaveOut = (i: number): void => editStep(path, list.length === 1 && (field.minItems ?? 0) >= 1 && keyOf(path) !== "loops" ? undefined : list.filter((_, k) => k !== i), `remove ${one}`);
+  const leaveOut = (i: number): void =>
+    editStep(
+      path,
+      list.length === 1 && (field.minItems ?? 0) >= 1 && keyOf(path) !== "loops" ? undefined : list.filter((_, k) => k !== i),
+      `remove ${one}`,
+    );
   return (
     <fieldset class="group">
       <legend>{label}</legend>
@@ -261,19 +396,34 @@ function ListField({ path, field }: Props) {
         const bad = faults.value.filter((f) => isWithin(f.path, pathText(at))).length;
         return (
           <details key={i} class={bad > 0 ? "item bad" : "item"} open={bad > 0 || (keyOf(path) === "loops" && list.length < 3)}>
-            <summary>{itemTitle(item, i, one)}{bad > 0 && <span class="count"> {plural(bad, "thing", "things")} to settle</span>}</summary>
+            <summary>
+              {itemTitle(item, i, one)}
+              {bad > 0 && <span class="count"> {plural(bad, "thing", "things")} to settle</span>}
+            </summary>
             <ObjectFields path={at} field={items} />
-            <p class="item-tools"><button type="button" class="quiet" onClick={() => copy(i)}>Copy</button> <button type="button" class="quiet" onClick={() => leaveOut(i)}>Remove this {one}</button></p>
+            <p class="item-tools">
+              <button type="button" class="quiet" onClick={() => copy(i)}>
+                Copy
+              </button>{" "}
+              <button type="button" class="quiet" onClick={() => leaveOut(i)}>
+                Remove this {one}
+              </button>
+            </p>
           </details>
         );
       })}
-      {list.length < (field.maxItems ?? Infinity) && <button type="button" class="quiet add" onClick={add}>Add a {one}</button>}
+      {list.length < (field.maxItems ?? Infinity) && (
+        <button type="button" class="quiet add" onClick={add}>
+          Add a {one}
+        </button>
+      )}
     </fieldset>
   );
 }
 
 /** Keys that stand in view even when they are left out; the others wait under "more". */
-const IN_VIEW = /^(station|usable_|entry_distance|floor_area|storeys|heat_pump|share_of_design_loss|hot_water|soil|rock|kind|count|depth_m|length_m|spacing_m|pipe|free|min_entering|max_entering|years|electricity_price|compare_with|fuel_prices|programs|class|level|leakage|envelope|tightness|ach50|header_pipe|freeze_point)/;
+const IN_VIEW =
+  /^(station|usable_|entry_distance|floor_area|storeys|heat_pump|share_of_design_loss|hot_water|soil|rock|kind|count|depth_m|length_m|spacing_m|pipe|free|min_entering|max_entering|years|electricity_price|compare_with|fuel_prices|programs|class|level|leakage|envelope|tightness|ach50|header_pipe|freeze_point)/;
 
 /** What the choice of kind rules out is not asked for. */
 function ruledOut(key: string, object: Json | undefined): boolean {
@@ -288,10 +438,20 @@ function ObjectFields({ path, field }: Props) {
     return null;
   }
   const required = field.required ?? [];
-  const entries = Object.entries(field.properties ?? {}).filter(([key]) => !ruledOut(key, value) || hasValue(getAt(value, [key])));
-  const inView = ([key]: [string, Field]): boolean => required.includes(key) || getAt(value, [key]) !== undefined || IN_VIEW.test(key) || faults.value.some((f) => isWithin(f.path, pathText([...path, key])));
+  const entries = Object.entries(field.properties ?? {}).filter(
+    ([key]) => !ruledOut(key, value) || hasValue(getAt(value, [key])),
+  );
+  const inView = ([key]: [string, Field]): boolean =>
+    required.includes(key) ||
+    getAt(value, [key]) !== undefined ||
+    IN_VIEW.test(key) ||
+    faults.value.some((f) => isWithin(f.path, pathText([...path, key])));
   const rest = entries.filter((e) => !inView(e));
-  const draw = ([key, part]: [string, Field]) => <Required.Provider key={key} value={required.includes(key)}><AnyField path={[...path, key]} field={resolve(whole, part)} /></Required.Provider>;
+  const draw = ([key, part]: [string, Field]) => (
+    <Required.Provider key={key} value={required.includes(key)}>
+      <AnyField path={[...path, key]} field={resolve(whole, part)} />
+    </Required.Provider>
+  );
   return (
     <div class="fields">
       <Faults path={path} id={`${pathText(path)}-fault`} />
@@ -316,7 +476,9 @@ function ObjectField({ path, field }: Props) {
   if (!isObject(value)) {
     return (
       <div class="field-row">
-        <button type="button" class="quiet add" onClick={() => editStep(path, blankFor(whole, field), `state ${label}`)}>State: {label.toLowerCase()}</button>
+        <button type="button" class="quiet add" onClick={() => editStep(path, blankFor(whole, field), `state ${label}`)}>
+          State: {label.toLowerCase()}
+        </button>
         <p class="about">{field.description}</p>
         <Faults path={path} id={`${pathText(path)}-fault`} />
       </div>
@@ -327,14 +489,22 @@ function ObjectField({ path, field }: Props) {
       <legend>{label}</legend>
       <p class="about">{field.description}</p>
       <ObjectFields path={path} field={field} />
-      <button type="button" class="quiet" onClick={() => editStep(path, undefined, `leave out ${label}`)}>Leave out: {label.toLowerCase()}</button>
+      <button type="button" class="quiet" onClick={() => editStep(path, undefined, `leave out ${label}`)}>
+        Leave out: {label.toLowerCase()}
+      </button>
     </fieldset>
   );
 }
 
 function AnyField({ path, field }: Props) {
   const kind = kindOf(field);
-  return kind === "object" ? <ObjectField path={path} field={field} /> : kind === "list" ? <ListField path={path} field={field} /> : <Leaf path={path} field={field} />;
+  return kind === "object" ? (
+    <ObjectField path={path} field={field} />
+  ) : kind === "list" ? (
+    <ListField path={path} field={field} />
+  ) : (
+    <Leaf path={path} field={field} />
+  );
 }
 
 /** Inputs of one top-level key of the job. */

@@ -27,12 +27,23 @@ export function LossBars() {
   const s = system.value;
   return (
     <table class="losses">
-      <thead class="unseen"><tr><th scope="col">Part</th><th scope="col">Heat loss</th><th scope="col">Share</th></tr></thead>
+      <thead class="unseen">
+        <tr>
+          <th scope="col">Part</th>
+          <th scope="col">Heat loss</th>
+          <th scope="col">Share</th>
+        </tr>
+      </thead>
       <tbody>
         {rows.map((c, i) => (
           <tr key={i}>
-            <th scope="row">{PART_NAME[c.name] ?? c.name} <span class="term">{kindWord(c.name, c.kind)}</span></th>
-            <td><Bar part={Math.abs(c.loss_w) / most} kind={i === 0 ? "own" : c.loss_w < 0 ? "negative" : "plain"} /><span class="figure">{printQuantity(c.loss_w, "heat", s)}</span></td>
+            <th scope="row">
+              {PART_NAME[c.name] ?? c.name} <span class="term">{kindWord(c.name, c.kind)}</span>
+            </th>
+            <td>
+              <Bar part={Math.abs(c.loss_w) / most} kind={i === 0 ? "own" : c.loss_w < 0 ? "negative" : "plain"} />
+              <span class="figure">{printQuantity(c.loss_w, "heat", s)}</span>
+            </td>
             <td class="right figure">{printQuantity(c.loss_w / d.house.design_loss_w, "share", s)}</td>
           </tr>
         ))}
@@ -44,15 +55,34 @@ export function LossBars() {
 export function HousePicture() {
   const d = design.value;
   if (d === null) {
-    return <Picture title="Heat loss of the house"><p class="empty">No answer yet. Mend the inputs marked in the list on the left.</p></Picture>;
+    return (
+      <Picture title="Heat loss of the house">
+        <p class="empty">No answer yet. Mend the inputs marked in the list on the left.</p>
+      </Picture>
+    );
   }
   const s = system.value;
-  const save = (): void => saveFile(fileName(d.job, "-losses.csv"), csvText(["part", "kind", "loss W", "gain W"], d.house.components.map((c) => [c.name, c.kind, c.loss_w, c.gain_w])));
+  const save = (): void =>
+    saveFile(
+      fileName(d.job, "-losses.csv"),
+      csvText(
+        ["part", "kind", "loss W", "gain W"],
+        d.house.components.map((c) => [c.name, c.kind, c.loss_w, c.gain_w]),
+      ),
+    );
   return (
     <Picture
-      title={<>Heat loss <span class="term">(design load)</span>: <b>{printQuantity(d.house.design_loss_w, "heat", s)}</b></>}
+      title={
+        <>
+          Heat loss <span class="term">(design load)</span>: <b>{printQuantity(d.house.design_loss_w, "heat", s)}</b>
+        </>
+      }
       note={`At ${printQuantity(d.house.heating_outdoor_degc, "temperature", s)} outside. Over a year the house takes ${printQuantity(d.house.heating_j, "energy", s, 0)} of heat and ${printQuantity(d.house.cooling_j, "energy", s, 0)} of cooling.`}
-      tools={<button type="button" class="quiet" onClick={save}>CSV</button>}
+      tools={
+        <button type="button" class="quiet" onClick={save}>
+          CSV
+        </button>
+      }
     >
       <LossBars />
       <p class="hint">The longest bar is where insulation or air-sealing pays first: a smaller loss is a smaller loop.</p>

@@ -33,9 +33,14 @@ function houseSide(): number {
 
 export function lotInput(l: Loop): LotInput {
   return {
-    lines_m: l.lines_m, plan: l.plan, land_length_m: l.land_length_m, land_width_m: l.land_width_m,
-    usable_length_m: quantity(["site", "usable_length_m"]), usable_width_m: quantity(["site", "usable_width_m"]),
-    entry_distance_m: quantity(["site", "entry_distance_m"]) ?? 10, house_side_m: houseSide(),
+    lines_m: l.lines_m,
+    plan: l.plan,
+    land_length_m: l.land_length_m,
+    land_width_m: l.land_width_m,
+    usable_length_m: quantity(["site", "usable_length_m"]),
+    usable_width_m: quantity(["site", "usable_width_m"]),
+    entry_distance_m: quantity(["site", "entry_distance_m"]) ?? 10,
+    house_side_m: houseSide(),
   };
 }
 
@@ -50,7 +55,15 @@ function bestLot(input: LotInput, size: Size): Lot {
   return best(west) > best(south) ? west : south;
 }
 
-const points = (view: View, run: readonly Point[]): string => run.map((p) => view.to(p).map((v) => v.toFixed(1)).join(",")).join(" ");
+const points = (view: View, run: readonly Point[]): string =>
+  run
+    .map((p) =>
+      view
+        .to(p)
+        .map((v) => v.toFixed(1))
+        .join(","),
+    )
+    .join(" ");
 
 function Pipes({ lot, view, colour }: { lot: Lot; view: View; colour: string }) {
   const near = lot.collars.length > 1 ? view.scale * 2.6 : 99;
@@ -77,7 +90,11 @@ function Pipes({ lot, view, colour }: { lot: Lot; view: View; colour: string }) 
             {leans && <circle class="foot" cx={foot[0]} cy={foot[1]} r="3" />}
             <circle cx={x} cy={y} r="7" fill={colour} />
             <path d={`M${x - 11} ${y}h22M${x} ${y - 11}v22`} />
-            {numbered && <text class="halo" x={x + 9} y={y - 9}>{i + 1}</text>}
+            {numbered && (
+              <text class="halo" x={x + 9} y={y - 9}>
+                {i + 1}
+              </text>
+            )}
           </g>
         );
       })}
@@ -92,21 +109,48 @@ function Dimensions({ lot, view }: { lot: Lot; view: View }) {
   if (lot.ground !== null) {
     const g = screenBox(view, lot.ground);
     const [w, h] = view.turned ? [height(lot.ground), width(lot.ground)] : [width(lot.ground), height(lot.ground)];
-    dims.push(<Dim key="w" a={[g.x, g.y]} b={[g.x + g.width, g.y]} away={22} label={`${label(w)} free`} />);
-    const houseLeft = screenBox(view, lot.house).x + 1 < g.x;
-    dims.push(houseLeft
-      ? <Dim key="h" a={[g.x + g.width, g.y + g.height]} b={[g.x + g.width, g.y]} away={-22} label={`${label(h)} free`} />
-      : <Dim key="h" a={[g.x, g.y + g.height]} b={[g.x, g.y]} away={22} label={`${label(h)} free`} />);
+    const house = screenBox(view, lot.house);
+    const houseAbove = house.y + house.height <= g.y + 1;
+    dims.push(
+      houseAbove ? (
+        <Dim key="w" a={[g.x, g.y + g.height]} b={[g.x + g.width, g.y + g.height]} away={-22} label={`${label(w)} free`} />
+      ) : (
+        <Dim key="w" a={[g.x, g.y]} b={[g.x + g.width, g.y]} away={22} label={`${label(w)} free`} />
+      ),
+    );
+    const houseLeft = house.x + house.width <= g.x + 1;
+    dims.push(
+      houseLeft ? (
+        <Dim key="h" a={[g.x + g.width, g.y + g.height]} b={[g.x + g.width, g.y]} away={-22} label={`${label(h)} free`} />
+      ) : (
+        <Dim key="h" a={[g.x, g.y + g.height]} b={[g.x, g.y]} away={22} label={`${label(h)} free`} />
+      ),
+    );
   }
-  const [from, to] = lot.houseSide === "south"
-    ? [lot.entry, [lot.entry[0], lot.entry[1] + (lot.ground ?? lot.field).y0 - lot.house.y1] as Point]
-    : [lot.entry, [lot.entry[0] + (lot.ground ?? lot.field).x0 - lot.house.x1, lot.entry[1]] as Point];
-  dims.push(<Dim key="e" a={view.to(from)} b={view.to(to)} away={-16} label={label(lot.houseSide === "south" ? (lot.ground ?? lot.field).y0 - lot.house.y1 : (lot.ground ?? lot.field).x0 - lot.house.x1)} />);
-  const pair: [Point, Point] | null = lot.collars.length > 1
-    ? [lot.collars[0]!.at, lot.collars[1]!.at]
-    : lot.trenches.length > 1
-      ? [[(lot.trenches[0]!.box.x0 + lot.trenches[0]!.box.x1) / 2, lot.trenches[0]!.box.y1], [(lot.trenches[1]!.box.x0 + lot.trenches[1]!.box.x1) / 2, lot.trenches[1]!.box.y1]]
-      : null;
+  const [from, to] =
+    lot.houseSide === "south"
+      ? [lot.entry, [lot.entry[0], lot.entry[1] + (lot.ground ?? lot.field).y0 - lot.house.y1] as Point]
+      : [lot.entry, [lot.entry[0] + (lot.ground ?? lot.field).x0 - lot.house.x1, lot.entry[1]] as Point];
+  dims.push(
+    <Dim
+      key="e"
+      a={view.to(from)}
+      b={view.to(to)}
+      away={-16}
+      label={label(
+        lot.houseSide === "south" ? (lot.ground ?? lot.field).y0 - lot.house.y1 : (lot.ground ?? lot.field).x0 - lot.house.x1,
+      )}
+    />,
+  );
+  const pair: [Point, Point] | null =
+    lot.collars.length > 1
+      ? [lot.collars[0]!.at, lot.collars[1]!.at]
+      : lot.trenches.length > 1
+        ? [
+            [(lot.trenches[0]!.box.x0 + lot.trenches[0]!.box.x1) / 2, lot.trenches[0]!.box.y1],
+            [(lot.trenches[1]!.box.x0 + lot.trenches[1]!.box.x1) / 2, lot.trenches[1]!.box.y1],
+          ]
+        : null;
   if (pair !== null) {
     const [a, b] = [view.to(pair[0]), view.to(pair[1])];
     const apart = Math.hypot(pair[1][0] - pair[0][0], pair[1][1] - pair[0][1]);
@@ -116,11 +160,18 @@ function Dimensions({ lot, view }: { lot: Lot; view: View }) {
   }
   if (lot.over_length_m > 0.05) {
     const f = screenBox(view, lot.field);
+    const g = screenBox(view, lot.ground ?? lot.field);
     const alongX = f.width >= f.height;
     const text = `${label(lot.over_length_m)} too long`;
-    dims.push(alongX
-      ? <Dim key="o" broken a={[f.x, f.y + f.height]} b={[f.x + f.width, f.y + f.height]} away={-26} label={text} />
-      : <Dim key="o" broken a={[f.x + f.width, f.y]} b={[f.x + f.width, f.y + f.height]} away={26} label={text} />);
+    const top = Math.min(f.y, g.y) - 46; // beyond the dimensions of the free ground
+    const right = Math.max(f.x + f.width, g.x + g.width) + 46;
+    dims.push(
+      alongX ? (
+        <Dim key="o" broken a={[f.x, top]} b={[f.x + f.width, top]} away={2} label={text} />
+      ) : (
+        <Dim key="o" broken a={[right, f.y]} b={[right, f.y + f.height]} away={2} label={text} />
+      ),
+    );
   }
   return <g>{dims}</g>;
 }
@@ -134,7 +185,14 @@ function House({ lot, view }: { lot: Lot; view: View }) {
       <rect {...h} fill="url(#hatch)" />
       <rect class="wall" {...h} />
       {roomy && <rect class="room" x={h.x + h.width / 2 - 24} y={h.y + h.height / 2 - 11} width="48" height="22" />}
-      <text class={roomy ? "" : "halo"} x={h.x + h.width / 2} y={h.y + h.height / 2 + 5} text-anchor="middle">house</text>
+      <text
+        class={roomy ? "" : "halo"}
+        x={h.x + h.width / 2}
+        y={roomy ? h.y + h.height / 2 + 5 : h.y + h.height + 15}
+        text-anchor="middle"
+      >
+        house
+      </text>
       <circle class="entry" cx={ex} cy={ey} r="4" />
     </g>
   );
@@ -143,7 +201,10 @@ function House({ lot, view }: { lot: Lot; view: View }) {
 function usePan(size: Size) {
   const [pan, setPan] = useState<Pan>(STILL);
   const held = useRef(new Map<number, Point>());
-  const middle: Point = [MARGIN.left + (size.wide - MARGIN.left - MARGIN.right) / 2, MARGIN.top + (size.high - MARGIN.top - MARGIN.bottom) / 2];
+  const middle: Point = [
+    MARGIN.left + (size.wide - MARGIN.left - MARGIN.right) / 2,
+    MARGIN.top + (size.high - MARGIN.top - MARGIN.bottom) / 2,
+  ];
   const place = (e: PointerEvent | WheelEvent): Point => {
     const box = (e.currentTarget as Element).getBoundingClientRect();
     return [e.clientX - box.left, e.clientY - box.top];
@@ -182,53 +243,110 @@ export function LotPlan() {
   const hand = usePan(size);
   const [cursor, setCursor] = useState<Point | null>(null);
   const l = loop.value;
-  const room: Size = { wide: Math.max(40, size.wide - MARGIN.left - MARGIN.right), high: Math.max(40, size.high - MARGIN.top - MARGIN.bottom) };
+  const room: Size = {
+    wide: Math.max(40, size.wide - MARGIN.left - MARGIN.right),
+    high: Math.max(40, size.high - MARGIN.top - MARGIN.bottom),
+  };
   const job = doc.value;
   const lot = useMemo(() => (l === null ? null : bestLot(lotInput(l), room)), [l, job, room.wide, room.high]);
   if (l === null || lot === null || size.wide === 0) {
-    return <div class="plan"><div class="plan-canvas" ref={ref} /></div>;
+    return (
+      <div class="plan">
+        <div class="plan-canvas" ref={ref} />
+      </div>
+    );
   }
-  const view = makeView(lot.bounds, room, { turned: betterTurned(lot.bounds, room), offset: [MARGIN.left, MARGIN.top], pan: hand.pan });
+  const view = makeView(lot.bounds, room, {
+    turned: betterTurned(lot.bounds, room),
+    offset: [MARGIN.left, MARGIN.top],
+    pan: hand.pan,
+  });
   const rows = l.entering_water.months_mean_least_greatest_degc;
   const scale = scaleFor(l.entering_water.coldest.degc, l.entering_water.warmest.degc);
   const row = rows[Math.min(month.value, rows.length - 1)];
   const colour = temperatureColour(row?.[0] ?? 0, scale);
   const now = monthAt(month.value, l.entering_water.first_month);
   const s = system.value;
+  const narrow = size.wide < 420;
+  const barRoom = narrow ? 84 : 130;
   const unit = unitOf("length", s);
   const there = cursor === null ? null : view.from(cursor);
   const zero = lot.collars[0]?.at ?? [0, 0];
-  const says = (m: number, plus: string, minus: string): string => `${printNumber(Math.abs(fromSi(m, unit)), 1)} ${unit.label} ${m >= 0 ? plus : minus}`;
+  const says = (m: number, plus: string, minus: string): string =>
+    `${printNumber(Math.abs(fromSi(m, unit)), 1)} ${unit.label} ${m >= 0 ? plus : minus}`;
   const description = `Plan of the lot to scale. ${l.name}: ${l.plan.count} ${l.plan.kind === "bores" ? "bores" : "trenches"} on ${printQuantity(l.land_length_m, "length", s)} by ${printQuantity(l.land_width_m, "length", s)}.`;
   return (
     <div class="plan">
       <div class="plan-head">
         <p class="plan-note">{`Water in ${now.name} of year ${now.year}: ${row === undefined ? "not known" : printQuantity(row[0], "temperature", s)}`}</p>
         <div class="zoom" role="group" aria-label="Zoom">
-          <button type="button" aria-label="Zoom in" onClick={() => hand.setPan((p) => zoomAbout(p, 1.4, hand.middle, hand.middle))}>+</button>
-          <button type="button" aria-label="Zoom out" onClick={() => hand.setPan((p) => zoomAbout(p, 1 / 1.4, hand.middle, hand.middle))}>−</button>
-          <button type="button" aria-label="Fit: show the whole lot" onClick={() => hand.setPan(STILL)}>fit</button>
+          <button
+            type="button"
+            aria-label="Zoom in"
+            onClick={() => hand.setPan((p) => zoomAbout(p, 1.4, hand.middle, hand.middle))}
+          >
+            +
+          </button>
+          <button
+            type="button"
+            aria-label="Zoom out"
+            onClick={() => hand.setPan((p) => zoomAbout(p, 1 / 1.4, hand.middle, hand.middle))}
+          >
+            −
+          </button>
+          <button type="button" aria-label="Fit: show the whole lot" onClick={() => hand.setPan(STILL)}>
+            fit
+          </button>
         </div>
       </div>
       <div class="plan-canvas" ref={ref}>
-      <svg width={size.wide} height={size.high} role="img" aria-label={description}
-        onPointerDown={hand.onPointerDown} onPointerMove={(e) => setCursor(hand.onPointerMove(e))} onPointerUp={hand.onPointerUp}
-        onPointerCancel={hand.onPointerUp} onPointerLeave={() => setCursor(null)} onWheel={hand.onWheel}>
-        <defs>
-          <pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="hatch-line" x1="0" y1="0" x2="0" y2="6" /></pattern>
-          <pattern id="grass" width="22" height="22" patternUnits="userSpaceOnUse"><path class="grass-line" d="M4 9l1.5 -4M6 9l0 -5M8 9l-1 -4M15 20l1.5 -4M17 20l0 -5M19 20l-1 -4" /></pattern>
-        </defs>
-        {lot.ground !== null && <><rect class="free" {...screenBox(view, lot.ground)} /><rect fill="url(#grass)" {...screenBox(view, lot.ground)} /></>}
-        <rect class={lot.over_length_m > 0.05 || lot.over_width_m > 0.05 ? "field broken" : "field"} {...screenBox(view, lot.field)} />
-        <g class="header">{lot.header.map((run, i) => <polyline key={i} points={points(view, run)} />)}</g>
-        <Pipes lot={lot} view={view} colour={colour} />
-        <House lot={lot} view={view} />
-        <Dimensions lot={lot} view={view} />
-        <North x={36} y={size.high - 74} turned={view.turned} />
-        <ScaleBar x={18} y={size.high - 16} perMetre={view.scale} system={s} />
-        <TemperatureLegend x={size.wide - 18} y={size.high - 14} scale={scale} system={s} />
-      </svg>
-      <p class="cursor" aria-hidden="true">{there === null ? "" : `${says(there[0] - zero[0], "east", "west")}, ${says(there[1] - zero[1], "north", "south")} of the first ${l.plan.kind === "bores" ? "bore" : "trench"}`}</p>
+        <svg
+          width={size.wide}
+          height={size.high}
+          role="img"
+          aria-label={description}
+          onPointerDown={hand.onPointerDown}
+          onPointerMove={(e) => setCursor(hand.onPointerMove(e))}
+          onPointerUp={hand.onPointerUp}
+          onPointerCancel={hand.onPointerUp}
+          onPointerLeave={() => setCursor(null)}
+          onWheel={hand.onWheel}
+        >
+          <defs>
+            <pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+              <line class="hatch-line" x1="0" y1="0" x2="0" y2="6" />
+            </pattern>
+            <pattern id="grass" width="22" height="22" patternUnits="userSpaceOnUse">
+              <path class="grass-line" d="M4 9l1.5 -4M6 9l0 -5M8 9l-1 -4M15 20l1.5 -4M17 20l0 -5M19 20l-1 -4" />
+            </pattern>
+          </defs>
+          {lot.ground !== null && (
+            <>
+              <rect class="free" {...screenBox(view, lot.ground)} />
+              <rect fill="url(#grass)" {...screenBox(view, lot.ground)} />
+            </>
+          )}
+          <rect
+            class={lot.over_length_m > 0.05 || lot.over_width_m > 0.05 ? "field broken" : "field"}
+            {...screenBox(view, lot.field)}
+          />
+          <g class="header">
+            {lot.header.map((run, i) => (
+              <polyline key={i} points={points(view, run)} />
+            ))}
+          </g>
+          <Pipes lot={lot} view={view} colour={colour} />
+          <House lot={lot} view={view} />
+          <Dimensions lot={lot} view={view} />
+          <North x={18 + barRoom + 30} y={size.high - (view.turned ? 22 : 24)} turned={view.turned} />
+          <ScaleBar x={18} y={size.high - 16} room={barRoom} perMetre={view.scale} system={s} />
+          <TemperatureLegend x={size.wide - 18} y={size.high - 14} wide={narrow ? 96 : 132} scale={scale} system={s} />
+        </svg>
+        <p class="cursor" aria-hidden="true">
+          {there === null
+            ? ""
+            : `${says(there[0] - zero[0], "east", "west")}, ${says(there[1] - zero[1], "north", "south")} of the first ${l.plan.kind === "bores" ? "bore" : "trench"}`}
+        </p>
       </div>
     </div>
   );

@@ -24,15 +24,53 @@ function slidesFor(d: Design, l: Loop): Slide[] {
   const money = (x: number): string => printMoney(x, currency.value);
   const water = l.entering_water;
   const p = l.plan;
-  const what = p.kind === "bores" ? `${countWord(p.count)} ${p.count === 1 ? "hole" : "holes"} of ${m(p.depth_m + p.top_m)}, closed with grout over the full length` : `${countWord(p.count)} ${p.count === 1 ? "trench" : "trenches"} of ${m(p.length_m)}, ${printQuantity(p.depth_m, "length", s, 1)} deep, covered again`;
+  const what =
+    p.kind === "bores"
+      ? `${countWord(p.count)} ${p.count === 1 ? "hole" : "holes"} of ${m(p.depth_m + p.top_m)}, closed with grout over the full length`
+      : `${countWord(p.count)} ${p.count === 1 ? "trench" : "trenches"} of ${m(p.length_m)}, ${printQuantity(p.depth_m, "length", s, 1)} deep, covered again`;
   return [
-    { title: "Your house", text: `On the coldest day it needs ${printQuantity(d.house.design_loss_w, "heat", s)} of heat. Most of it is lost through: ${PART_NAME[top?.name ?? ""] ?? top?.name ?? "the walls"}.`, body: <LossBars /> },
-    { title: "Your lot", text: `${what}. It takes ${m(l.land_length_m)} by ${m(l.land_width_m)} of ground. Afterwards you see grass.`, body: <div class={`lot-picture lot-${p.kind}`}><LotPlan /><Section /></div> },
-    { title: "What happens in the ground", text: `The water that comes back from the ground is ${printQuantity(water.coldest.degc, "temperature", s)} at its coldest, in ${printMoment(water.coldest)}. Every summer the ground warms up again.`, body: <Strip /> },
-    { title: "What it costs, against what you burn now", text: other === undefined ? `Energy costs ${money(l.electricity_year_cents)} a year.` : `Energy costs ${money(l.electricity_year_cents)} a year instead of ${money(other.energy_cost_cents)}. Each unit of electricity brings ${printNumber(l.heating_spf, 1)} units of heat.`, body: <YearBars plain /> },
     {
-      title: "What happens next", text: `Installing it costs about ${money(Math.round(l.estimate.total.typical_cents / 10000) * 10000)}; the offer will say exactly.`,
-      body: <ol class="next"><li>We measure the house and the lot, and look for buried pipes and cables.</li><li>A designer answers for the design; the town gets the drawings and gives the permit.</li><li>We {p.kind === "bores" ? "drill and grout" : "dig and lay the pipe"}, test it with water under pressure, and fill it.</li><li>The heat pump is set and started; electrical and refrigerant work is for licensed trades.</li><li>You get a record of what is in the ground and where, for the next fifty years.</li></ol>,
+      title: "Your house",
+      text: `On the coldest day it needs ${printQuantity(d.house.design_loss_w, "heat", s)} of heat. Most of it is lost through: ${PART_NAME[top?.name ?? ""] ?? top?.name ?? "the walls"}.`,
+      body: <LossBars />,
+    },
+    {
+      title: "Your lot",
+      text: `${what}. It takes ${m(l.land_length_m)} by ${m(l.land_width_m)} of ground. Afterwards you see grass.`,
+      body: (
+        <div class={`lot-picture lot-${p.kind}`}>
+          <LotPlan />
+          <Section />
+        </div>
+      ),
+    },
+    {
+      title: "What happens in the ground",
+      text: `The water that comes back from the ground is ${printQuantity(water.coldest.degc, "temperature", s)} at its coldest, in ${printMoment(water.coldest)}. Every summer the ground warms up again.`,
+      body: <Strip />,
+    },
+    {
+      title: "What it costs, against what you burn now",
+      text:
+        other === undefined
+          ? `Energy costs ${money(l.electricity_year_cents)} a year.`
+          : `Energy costs ${money(l.electricity_year_cents)} a year instead of ${money(other.energy_cost_cents)}. Each unit of electricity brings ${printNumber(l.heating_spf, 1)} units of heat.`,
+      body: <YearBars plain />,
+    },
+    {
+      title: "What happens next",
+      text: `Installing it costs about ${money(Math.round(l.estimate.total.typical_cents / 10000) * 10000)}; the offer will say exactly.`,
+      body: (
+        <ol class="next">
+          <li>We measure the house and the lot, and look for buried pipes and cables.</li>
+          <li>A designer answers for the design; the town gets the drawings and gives the permit.</li>
+          <li>
+            We {p.kind === "bores" ? "drill and grout" : "dig and lay the pipe"}, test it with water under pressure, and fill it.
+          </li>
+          <li>The heat pump is set and started; electrical and refrigerant work is for licensed trades.</li>
+          <li>You get a record of what is in the ground and where, for the next fifty years.</li>
+        </ol>
+      ),
     },
   ];
 }
@@ -47,8 +85,14 @@ export function Present() {
     const onKey = (e: KeyboardEvent): void => {
       if (e.key === "Escape") mode.value = "sheet";
       if (e.target instanceof Element && e.target.closest("[role=slider]") !== null) return;
-      if (e.key === "ArrowRight" || e.key === "PageDown" || e.key === " ") { e.preventDefault(); go(1); }
-      if (e.key === "ArrowLeft" || e.key === "PageUp") { e.preventDefault(); go(-1); }
+      if (e.key === "ArrowRight" || e.key === "PageDown" || e.key === " ") {
+        e.preventDefault();
+        go(1);
+      }
+      if (e.key === "ArrowLeft" || e.key === "PageUp") {
+        e.preventDefault();
+        go(-1);
+      }
     };
     addEventListener("keydown", onKey);
     return () => removeEventListener("keydown", onKey);
@@ -56,14 +100,38 @@ export function Present() {
   const slide = slides[at];
   return (
     <main class="present" aria-label="Presentation">
-      <header class="present-head"><p>{String(doc.value["name"] ?? "")}</p><span class="spacer" /><button type="button" class="quiet" onClick={() => (mode.value = "sheet")}>Close</button></header>
-      {slide === undefined ? <p class="empty">There is no answer to show yet. Close this and mend the inputs first.</p> : (
-        <section class="slide" aria-live="polite"><h1>{slide.title}</h1><p class="slide-text">{slide.text}</p><div class="slide-body">{slide.body}</div></section>
+      <header class="present-head">
+        <p>{String(doc.value["name"] ?? "")}</p>
+        <span class="spacer" />
+        <button type="button" class="quiet" onClick={() => (mode.value = "sheet")}>
+          Close
+        </button>
+      </header>
+      {slide === undefined ? (
+        <p class="empty">There is no answer to show yet. Close this and mend the inputs first.</p>
+      ) : (
+        <section class="slide" aria-live="polite">
+          <h1>{slide.title}</h1>
+          <p class="slide-text">{slide.text}</p>
+          <div class="slide-body">{slide.body}</div>
+        </section>
       )}
       <footer class="present-foot">
-        <button type="button" class="quiet" disabled={at === 0} onClick={() => go(-1)}>Back</button>
-        <ol class="dots">{slides.map((x, i) => <li key={x.title}><button type="button" aria-current={i === at ? "step" : undefined} onClick={() => setAt(i)}>{x.title}</button></li>)}</ol>
-        <button type="button" class="quiet" disabled={at >= slides.length - 1} onClick={() => go(1)}>Next</button>
+        <button type="button" class="quiet" disabled={at === 0} onClick={() => go(-1)}>
+          Back
+        </button>
+        <ol class="dots">
+          {slides.map((x, i) => (
+            <li key={x.title}>
+              <button type="button" aria-current={i === at ? "step" : undefined} onClick={() => setAt(i)}>
+                {x.title}
+              </button>
+            </li>
+          ))}
+        </ol>
+        <button type="button" class="quiet" disabled={at >= slides.length - 1} onClick={() => go(1)}>
+          Next
+        </button>
       </footer>
     </main>
   );

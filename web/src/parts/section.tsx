@@ -34,14 +34,26 @@ function layersOf(l: Loop, index: number, foot_m: number): Layer[] {
     return stackLayers([{ name: soil, thickness_m: foot_m }], foot_m);
   }
   if (Array.isArray(log) && log.length > 0) {
-    return stackLayers(log.map((x) => ({ name: soilName(getAt(x, ["soil"]), "layer"), thickness_m: readQuantity(getAt(x, ["thickness_m"])) ?? foot_m })), foot_m);
+    return stackLayers(
+      log.map((x) => ({
+        name: soilName(getAt(x, ["soil"]), "layer"),
+        thickness_m: readQuantity(getAt(x, ["thickness_m"])) ?? foot_m,
+      })),
+      foot_m,
+    );
   }
   const rock = getAt(ground, ["rock"]);
   if (rock === undefined) {
     return stackLayers([{ name: soil, thickness_m: foot_m }], foot_m);
   }
   const over = readQuantity(getAt(doc.value, ["loops", index, "bores", "rock_depth_m"])) ?? 5;
-  return stackLayers([{ name: "overburden", thickness_m: over }, { name: soilName(rock, "rock"), thickness_m: foot_m }], foot_m);
+  return stackLayers(
+    [
+      { name: "overburden", thickness_m: over },
+      { name: soilName(rock, "rock"), thickness_m: foot_m },
+    ],
+    foot_m,
+  );
 }
 
 type Frame = { to: (p: Point) => Point; scale: number; left: number; right: number; top: number; foot: number };
@@ -56,7 +68,11 @@ function frameOf(cut: Cut, foot_m: number, wide: number, high: number): Frame {
   const slack = w - span * scale;
   const cx = MARGIN.left + w / 2 - (cut.kind === "bores" ? Math.max(0, slack) * 0.36 : 0);
   return {
-    scale, left: MARGIN.left, right: wide - MARGIN.right, top: MARGIN.top, foot: MARGIN.top + foot_m * scale,
+    scale,
+    left: MARGIN.left,
+    right: wide - MARGIN.right,
+    top: MARGIN.top,
+    foot: MARGIN.top + foot_m * scale,
     to: ([x, z]) => [cx + (x - middle) * scale, MARGIN.top + z * scale],
   };
 }
@@ -73,9 +89,16 @@ function texture(name: string, i: number): string {
 function Textures() {
   return (
     <defs>
-      <pattern id="dots" width="14" height="14" patternUnits="userSpaceOnUse"><circle class="texture-dot" cx="3" cy="4" r="1" /><circle class="texture-dot" cx="10" cy="11" r="1" /></pattern>
-      <pattern id="dashes" width="20" height="12" patternUnits="userSpaceOnUse"><path class="texture" d="M2 3h7M12 9h6" /></pattern>
-      <pattern id="rock" width="26" height="22" patternUnits="userSpaceOnUse"><path class="texture" d="M4 8l4 -4l4 4M16 18l4 -4l4 4" /></pattern>
+      <pattern id="dots" width="14" height="14" patternUnits="userSpaceOnUse">
+        <circle class="texture-dot" cx="3" cy="4" r="1" />
+        <circle class="texture-dot" cx="10" cy="11" r="1" />
+      </pattern>
+      <pattern id="dashes" width="20" height="12" patternUnits="userSpaceOnUse">
+        <path class="texture" d="M2 3h7M12 9h6" />
+      </pattern>
+      <pattern id="rock" width="26" height="22" patternUnits="userSpaceOnUse">
+        <path class="texture" d="M4 8l4 -4l4 4M16 18l4 -4l4 4" />
+      </pattern>
     </defs>
   );
 }
@@ -154,24 +177,44 @@ export function Section() {
           {marks.map((m) => (
             <g key={m}>
               <line x1={f.left - 5} x2={f.left} y1={f.top + m * unit.si * f.scale} y2={f.top + m * unit.si * f.scale} />
-              <text x={f.left - 9} y={f.top + m * unit.si * f.scale + 4} text-anchor="end">{printNumber(m, m % 1 === 0 ? 0 : 1)}</text>
+              <text x={f.left - 9} y={f.top + m * unit.si * f.scale + 4} text-anchor="end">
+                {printNumber(m, m % 1 === 0 ? 0 : 1)}
+              </text>
             </g>
           ))}
-          <text x={f.left - 9} y={f.top - 14} text-anchor="end">{unit.label}</text>
+          <text x={f.left - 9} y={f.top - 14} text-anchor="end">
+            {unit.label}
+          </text>
         </g>
         <line class="surface" x1={f.left} x2={f.right} y1={f.top} y2={f.top} />
         <Shafts cut={cut} f={f} colour={colour} />
         <Digs cut={cut} f={f} colour={colour} />
         {first !== undefined && <Dim a={f.to([first.to[0], 0])} b={f.to(first.to)} away={18} label={label(first.to[1])} />}
-        {dig !== undefined && <Dim a={f.to([dig.box.x1, 0])} b={f.to([dig.box.x1, dig.box.y1])} away={18} label={label(dig.box.y1)} />}
-        {dig !== undefined && <Dim a={f.to([dig.box.x0, 0])} b={f.to([dig.box.x1, 0])} away={8} label={label(dig.box.x1 - dig.box.x0)} />}
+        {dig !== undefined && (
+          <Dim a={f.to([dig.box.x1, 0])} b={f.to([dig.box.x1, dig.box.y1])} away={18} label={label(dig.box.y1)} />
+        )}
+        {dig !== undefined && (
+          <Dim a={f.to([dig.box.x0, 0])} b={f.to([dig.box.x1, 0])} away={8} label={label(dig.box.x1 - dig.box.x0)} />
+        )}
         {layers.map((y, i) => {
           const [top, high] = [f.top + y.from_m * f.scale, (y.to_m - y.from_m) * f.scale];
           const low = cut.kind === "trench";
           const name = size.wide < 420 ? y.name.replace(/ \(.*\)$/, "") : y.name;
-          return high > 16 ? <text key={i} class="halo layer-name" x={f.right - 8} y={low ? top + high - 8 : top + Math.min(18, high - 4)} text-anchor="end">{name}</text> : null;
+          return high > 16 ? (
+            <text
+              key={i}
+              class="halo layer-name"
+              x={f.right - 8}
+              y={low ? top + high - 8 : top + Math.min(18, high - 4)}
+              text-anchor="end"
+            >
+              {name}
+            </text>
+          ) : null;
         })}
-        {cut.hidden > 0 && <text class="halo" x={f.right} y={f.top - 12} text-anchor="end">{`and ${cut.hidden} more like these`}</text>}
+        {cut.hidden > 0 && (
+          <text class="halo" x={f.right} y={f.top - 12} text-anchor="end">{`and ${cut.hidden} more like these`}</text>
+        )}
       </svg>
     </div>
   );

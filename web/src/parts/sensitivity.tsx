@@ -27,13 +27,22 @@ function trialsFor(job: JsonObject, l: number): Trial[] {
     around("Coldest water allowed, 1 °C (1.8 °F) either way", ["limits", "min_entering_degc"], -1, 1),
     around("Share of the heat loss met, 0.1 either way", ["plant", "share_of_design_loss"], 0.9, 0.1),
     around("Indoors in winter, 1 °C (1.8 °F) either way", ["house", "heating_setpoint_degc"], 21, 1),
-    around(kind === "trench" ? "Trenches 1 m (3 ft) nearer or farther" : "Bores 1 m (3 ft) nearer or farther", ["loops", l, kind, "spacing_m"], base.spacing, 1),
+    around(
+      kind === "trench" ? "Trenches 1 m (3 ft) nearer or farther" : "Bores 1 m (3 ft) nearer or farther",
+      ["loops", l, kind, "spacing_m"],
+      base.spacing,
+      1,
+    ),
   ];
 }
 
 async function tryAll(job: JsonObject, index: number, report: (done: number, all: number) => void): Promise<Effect[]> {
   const trials = trialsFor(job, index);
-  const loopOf = async (what: JsonObject): Promise<Loop | null> => (await api.design(what).then((a) => a.design.loops[index] ?? null).catch(() => null));
+  const loopOf = async (what: JsonObject): Promise<Loop | null> =>
+    await api
+      .design(what)
+      .then((a) => a.design.loops[index] ?? null)
+      .catch(() => null);
   const found: Effect[] = [];
   for (const [i, trial] of trials.entries()) {
     report(i, trials.length);
@@ -56,13 +65,19 @@ export function Sensitivity() {
   const s = system.value;
   const ask = async (): Promise<void> => {
     setState({ job, text: "Asking", effects: [] });
-    const effects = await tryAll(job, loopIndex.value, (done, all) => setState({ job, text: `Trying input ${done + 1} of ${all}`, effects: [] }));
+    const effects = await tryAll(job, loopIndex.value, (done, all) =>
+      setState({ job, text: `Trying input ${done + 1} of ${all}`, effects: [] }),
+    );
     setState({ job, text: "", effects });
   };
   const current = state !== null && state.job === job ? state : null;
   const most = Math.max(1e-9, ...(current?.effects ?? []).map((e) => e.length_m));
   if (current === null) {
-    return <button type="button" class="quiet" onClick={() => void ask()}>What moves it most?</button>;
+    return (
+      <button type="button" class="quiet" onClick={() => void ask()}>
+        What moves it most?
+      </button>
+    );
   }
   return (
     <div class="effects" role="status">
@@ -70,8 +85,17 @@ export function Sensitivity() {
       {current.effects.slice(0, 3).map((e) => (
         <div key={e.label} class="effect">
           <span>{e.label}</span>
-          <span class="bar" aria-hidden="true"><i style={{ width: `${(e.length_m / most) * 100}%` }} /></span>
-          <b>{[e.length_m >= 0.5 ? `±${printQuantity(e.length_m, "length", s, 0)} of loop` : "", e.coldest_k >= 0.05 ? `±${printQuantity(e.coldest_k, "difference", s)} of coldest water` : ""].filter((x) => x !== "").join(", ") || "hardly anything"}</b>
+          <span class="bar" aria-hidden="true">
+            <i style={{ width: `${(e.length_m / most) * 100}%` }} />
+          </span>
+          <b>
+            {[
+              e.length_m >= 0.5 ? `±${printQuantity(e.length_m, "length", s, 0)} of loop` : "",
+              e.coldest_k >= 0.05 ? `±${printQuantity(e.coldest_k, "difference", s)} of coldest water` : "",
+            ]
+              .filter((x) => x !== "")
+              .join(", ") || "hardly anything"}
+          </b>
         </div>
       ))}
     </div>

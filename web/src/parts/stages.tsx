@@ -43,7 +43,10 @@ export function Stages() {
             <li key={s.id}>
               <button type="button" class="stage" aria-expanded={stage.value === s.id} onClick={() => pick(s)}>
                 <span class="stage-title">{s.title}</span>
-                <span class={`stage-status${status.state === null ? "" : ` ${status.state}`}`}>{status.state !== null && <Mark state={status.state} />}{status.text}</span>
+                <span class={`stage-status${status.state === null ? "" : ` ${status.state}`}`}>
+                  {status.state !== null && <Mark state={status.state} />}
+                  {status.text}
+                </span>
               </button>
             </li>
           );
@@ -72,11 +75,34 @@ export function Inputs() {
     }
   };
   return (
-    <section class="inputs" aria-label={`Inputs: ${open.title}`} ref={panel} tabIndex={-1} onKeyDown={(e) => { if (e.key === "Escape") stage.value = null; }}>
-      <header><h2>{open.title}</h2><span class="spacer" /><button type="button" class="quiet" onClick={() => (stage.value = null)}>Close</button></header>
+    <section
+      class="inputs"
+      aria-label={`Inputs: ${open.title}`}
+      ref={panel}
+      tabIndex={-1}
+      onKeyDown={(e) => {
+        if (e.key === "Escape") stage.value = null;
+      }}
+    >
+      <header>
+        <h2>{open.title}</h2>
+        <span class="spacer" />
+        <button type="button" class="quiet" onClick={() => (stage.value = null)}>
+          Close
+        </button>
+      </header>
       <p class="inputs-about">{open.about}</p>
-      {open.parts.map((p) => <Part key={`${open.id}-${p}`} name={p} />)}
-      <footer><button type="button" class="quiet" disabled={at === 0} onClick={() => go(-1)}>{at > 0 ? `Back: ${STAGES[at - 1]?.title}` : "Back"}</button><button type="button" class="quiet" disabled={at === STAGES.length - 1} onClick={() => go(1)}>{at < STAGES.length - 1 ? `Next: ${STAGES[at + 1]?.title}` : "Next"}</button></footer>
+      {open.parts.map((p) => (
+        <Part key={`${open.id}-${p}`} name={p} />
+      ))}
+      <footer>
+        <button type="button" class="quiet" disabled={at === 0} onClick={() => go(-1)}>
+          {at > 0 ? `Back: ${STAGES[at - 1]?.title}` : "Back"}
+        </button>
+        <button type="button" class="quiet" disabled={at === STAGES.length - 1} onClick={() => go(1)}>
+          {at < STAGES.length - 1 ? `Next: ${STAGES[at + 1]?.title}` : "Next"}
+        </button>
+      </footer>
     </section>
   );
 }

@@ -99,15 +99,30 @@ function options(l: Loop, s: System, size: { wide: number; high: number }): uPlo
   const axis = { stroke: ink("--ink-2"), font: FONT, grid, ticks: { stroke: ink("--line"), width: 1, size: 4 } };
   const lowest = Math.min(l.entering_water.coldest.degc, limit ?? 0, 0);
   return {
-    width: size.wide, height: size.high, padding: [8, 10, 0, 0], legend: { show: false },
+    width: size.wide,
+    height: size.high,
+    padding: [8, 10, 0, 0],
+    legend: { show: false },
     cursor: { show: false },
     scales: {
       x: { time: false, range: [0, rows.length - 1] },
       y: { range: () => [fromSi(lowest - 2, unit), fromSi(l.entering_water.warmest.degc + 1, unit)] },
     },
     axes: [
-      { ...axis, size: 26, gap: 4, splits: (u) => yearSplits(u, rows.length), values: (_u, v) => v.map((m) => (m === 0 ? "year 1" : String(Math.round(m / 12) + 1))) },
-      { ...axis, size: 52, gap: 5, space: 26, values: (_u, v) => v.map((t) => `${t < 0 ? "\u2212" : ""}${Math.abs(t)}\u00a0${unit.label}`) },
+      {
+        ...axis,
+        size: 26,
+        gap: 4,
+        splits: (u) => yearSplits(u, rows.length),
+        values: (_u, v) => v.map((m) => (m === 0 ? "year 1" : String(Math.round(m / 12) + 1))),
+      },
+      {
+        ...axis,
+        size: 52,
+        gap: 5,
+        space: 26,
+        values: (_u, v) => v.map((t) => `${t < 0 ? "\u2212" : ""}${Math.abs(t)}\u00a0${unit.label}`),
+      },
     ],
     series: [
       {},
@@ -200,7 +215,10 @@ function saveMonths(l: Loop, s: System): void {
     const at = monthAt(i, l.entering_water.first_month);
     return [at.year, at.name, ...r.map((t) => Number(fromSi(t, unit).toFixed(3)))];
   });
-  saveFile(fileName(l.name, "-water.csv"), csvText(["year of operation", "month", `mean ${unit.label}`, `least ${unit.label}`, `greatest ${unit.label}`], rows));
+  saveFile(
+    fileName(l.name, "-water.csv"),
+    csvText(["year of operation", "month", `mean ${unit.label}`, `least ${unit.label}`, `greatest ${unit.label}`], rows),
+  );
 }
 
 const LEFT = 52; // of the plot inside the chart, as its axis says
@@ -214,7 +232,11 @@ export function Strip() {
   const play = usePlay(months);
   const s = system.value;
   if (l === null) {
-    return <section class="strip empty" aria-label="Water temperature over the years"><div class="strip-plot" ref={ref} /></section>;
+    return (
+      <section class="strip empty" aria-label="Water temperature over the years">
+        <div class="strip-plot" ref={ref} />
+      </section>
+    );
   }
   const at = Math.min(month.value, months - 1);
   const row = l.entering_water.months_mean_least_greatest_degc[at] ?? [0, 0, 0];
@@ -228,7 +250,16 @@ export function Strip() {
     month.value = Math.round(Math.min(1, Math.max(0, (e.clientX - box.left - LEFT) / span)) * (months - 1));
   };
   const onKey = (e: KeyboardEvent): void => {
-    const step: Record<string, number> = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -12, PageUp: 12, Home: -months, End: months };
+    const step: Record<string, number> = {
+      ArrowLeft: -1,
+      ArrowDown: -1,
+      ArrowRight: 1,
+      ArrowUp: 1,
+      PageDown: -12,
+      PageUp: 12,
+      Home: -months,
+      End: months,
+    };
     const by = step[e.key];
     if (by !== undefined) {
       e.preventDefault();
@@ -240,19 +271,45 @@ export function Strip() {
   return (
     <section class={stale.value ? "strip stale" : "strip"} aria-label="Water temperature over the years">
       <div class="strip-head">
-        <h2>Water into the heat pump <span class="term">(entering water temperature)</span></h2>
+        <h2>
+          Water into the heat pump <span class="term">(entering water temperature)</span>
+        </h2>
         <p class="strip-said">{said}</p>
         <span class="spacer" />
-        <button type="button" class="quiet" onClick={() => (month.value = coldestMonth(l.entering_water.months_mean_least_greatest_degc))}>Coldest month</button>
-        <button type="button" class="quiet" onClick={play.toggle}>{play.playing ? "Pause" : "Play"}</button>
-        <button type="button" class="quiet" onClick={() => saveMonths(l, s)}>CSV</button>
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => (month.value = coldestMonth(l.entering_water.months_mean_least_greatest_degc))}
+        >
+          Coldest month
+        </button>
+        <button type="button" class="quiet" onClick={play.toggle}>
+          {play.playing ? "Pause" : "Play"}
+        </button>
+        <button type="button" class="quiet" onClick={() => saveMonths(l, s)}>
+          CSV
+        </button>
       </div>
       <div class="strip-plot" ref={ref}>
         <div ref={host} aria-hidden="true" />
-        <div class="scrubber" role="slider" tabIndex={0} aria-label="Month shown on the lot" aria-valuemin={0} aria-valuemax={months - 1} aria-valuenow={at} aria-valuetext={said}
+        <div
+          class="scrubber"
+          role="slider"
+          tabIndex={0}
+          aria-label="Month shown on the lot"
+          aria-valuemin={0}
+          aria-valuemax={months - 1}
+          aria-valuenow={at}
+          aria-valuetext={said}
           onKeyDown={onKey}
-          onPointerDown={(e) => { (e.currentTarget as Element).setPointerCapture(e.pointerId); pick(e); }}
-          onPointerMove={(e) => { if (e.buttons > 0) pick(e); }}>
+          onPointerDown={(e) => {
+            (e.currentTarget as Element).setPointerCapture(e.pointerId);
+            pick(e);
+          }}
+          onPointerMove={(e) => {
+            if (e.buttons > 0) pick(e);
+          }}
+        >
           <div class="handle" style={{ left: `${left}px` }} />
         </div>
       </div>
