@@ -30,6 +30,9 @@ typedef struct {
     const char *open;  // --open
     unsigned port;     // --port
     bool has_port;
+    const char *paper; // --paper, --level, --scale: as typed, or NULL
+    const char *level;
+    const char *scale;
     size_t samples; // --samples; 0: not given
     uint64_t seed;  // --seed
     bool has_seed;
@@ -42,7 +45,7 @@ typedef struct {
     const char *name;
     const char *operand; // as shown, "JOB"; NULL: none
     bool operand_needed;
-    const char *flags;   // letters of the options it takes: o u j v p s f n
+    const char *flags;   // letters of the options it takes: o u j v p s f d n
     const char *summary; // one line
     const char *text;    // a paragraph
     gw_exit (*run)(const gw_options *options);
@@ -58,6 +61,7 @@ void gw_cli_man(FILE *to);
 gw_exit gw_cli_new(const gw_options *options);
 gw_exit gw_cli_verify(const gw_options *options);
 gw_exit gw_cli_design(const gw_options *options);
+gw_exit gw_cli_papers(const gw_options *options);
 gw_exit gw_cli_compare(const gw_options *options);
 gw_exit gw_cli_spread(const gw_options *options);
 gw_exit gw_cli_measures(const gw_options *options);

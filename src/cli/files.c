@@ -68,10 +68,14 @@ gw_status gw_file_read(gw_arena *arena, const char *path, const char **text, siz
     return st;
 }
 
-static gw_status write_all(FILE *file, const char *path, const char *text, gw_err *err)
+typedef struct {
+    const char *data;
+    size_t length;
+} bytes;
+
+static gw_status write_all(FILE *file, const char *path, bytes text, gw_err *err)
 {
-    const size_t length = strlen(text);
-    if (fwrite(text, 1, length, file) != length || fflush(file) != 0) {
+    if (fwrite(text.data, 1, text.length, file) != text.length || fflush(file) != 0) {
         return fail_io(err, path, "cannot be written");
     }
     return GW_OK;
@@ -79,6 +83,21 @@ static gw_status write_all(FILE *file, const char *path, const char *text, gw_er
 
 gw_status gw_file_write(const char *path, const char *text, gw_err *err)
 {
+    return gw_file_write_bytes(path, text, strlen(text), err);
+}
+
+gw_status gw_folder_make(const char *path, gw_err *err)
+{
+    struct stat info;
+    if (mkdir(path, 0777) == 0 || (stat(path, &info) == 0 && S_ISDIR(info.st_mode))) {
+        return GW_OK;
+    }
+    return fail_io(err, path, "cannot be made");
+}
+
+gw_status gw_file_write_bytes(const char *path, const char *data, size_t length, gw_err *err)
+{
+    const bytes text = {data, length};
     if (path == NULL) {
         return write_all(stdout, "standard output", text, err);
     }

@@ -15,4 +15,11 @@ gw_status gw_file_read(gw_arena *arena, const char *path, const char **text, siz
 // Writes to `path`, or to standard output when it is NULL. Errors: GW_ERR_IO.
 gw_status gw_file_write(const char *path, const char *text, gw_err *err) GW_MUST_USE;
 
+// The same for bytes of any kind.
+gw_status gw_file_write_bytes(const char *path, const char *data, size_t length,
+                              gw_err *err) GW_MUST_USE;
+
+// Makes the folder; one that is there already is fine. Errors: GW_ERR_IO.
+gw_status gw_folder_make(const char *path, gw_err *err) GW_MUST_USE;
+
 #endif

@@ -29,6 +29,11 @@ const gw_command GW_COMMANDS[] = {
      "revisions are kept in one file, ~/.local/share/groundwright/store.db unless --store names "
      "another. Nothing leaves the machine.",
      gw_cli_serve},
+    {"papers", "JOB", true, "oud", "draw the permit set and write the reports",
+     "Designs the job and writes into the folder given by --output (made when it is not there): "
+     "permit.pdf, client.pdf, engineer.pdf, each drawing as SVG, and the plan as DXF in true "
+     "measure (metres or feet by --units).",
+     gw_cli_papers},
     {"compare", "JOB", true, "ouj", "all loops of the job side by side",
      "Designs each loop by itself and shows length, ground taken, coldest and hottest water, heat "
      "per electricity, pump power, installed and life-cycle cost, and what rules a loop out.",
@@ -70,6 +75,9 @@ static const option_row OPTIONS[] = {
     {'p', "--port N", "answer on that port (8732 when not given; 0: any free one)"},
     {'s', "--store FILE", "keep jobs in that file; it is made when it is not there"},
     {'f', "--open JOB", "put that job file into the store, if it is not there, and show it"},
+    {'d', "--paper letter|tabloid|a4|a3|arch-d", "paper of the drawings (tabloid when not given)"},
+    {'d', "--level sketch|permit|record", "how far the drawings have come (permit)"},
+    {'d', "--scale 1:N", "of the site plan (the largest usual one that fits)"},
     {'n', "--samples N", "that many draws (400 when not given)"},
     {'n', "--seed S", "start of the random numbers (1): the same seed gives the same answer"},
     {'n', "--resize", "size the loop anew in every draw, instead of holding it as designed"},

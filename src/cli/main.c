@@ -74,6 +74,24 @@ static bool take_serve_option(const gw_command *command, const char *arg, const 
     return false;
 }
 
+// The options of drawings; their values are read by the command.
+static bool take_drawing_option(const gw_command *command, const char *arg, const char *value,
+                                gw_options *options)
+{
+    const struct {
+        const char *name;
+        const char **to;
+    } rows[] = {
+        {"--paper", &options->paper}, {"--level", &options->level}, {"--scale", &options->scale}};
+    for (size_t i = 0; i < 3 && strchr(command->flags, 'd') != NULL; i++) {
+        if (strcmp(arg, rows[i].name) == 0) {
+            *rows[i].to = value;
+            return true;
+        }
+    }
+    return false;
+}
+
 // A whole number without sign, at most `most`.
 static bool read_count(const char *text, uint64_t most, uint64_t *out)
 {
@@ -137,6 +155,7 @@ static bool take_option(const gw_command *command, char **args, int count, int *
         return strcmp(value, "imperial") == 0 || strcmp(value, "metric") == 0;
     }
     if (has_value && (take_serve_option(command, arg, args[*i + 1], options) ||
+                      take_drawing_option(command, arg, args[*i + 1], options) ||
                       take_draw_option(command, arg, args[*i + 1], options))) {
         ++*i;
         return true;

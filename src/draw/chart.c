@@ -24,6 +24,13 @@ double gw_chart_step(double range, size_t most)
     return 10.0 * power;
 }
 
+// Steps of a long axis that counts things (years) are whole.
+static double whole_step(double range)
+{
+    const double step = gw_chart_step(range, 10);
+    return range >= 10.0 && fmod(step, 1.0) > 0.0 ? 5.0 * floor(step / 2.5) : step;
+}
+
 typedef struct {
     gw_scene *scene;
     const gw_chart *chart;
@@ -56,12 +63,12 @@ static void draw_axes(const frame *f)
         gw_scene_textf(f->scene, &(gw_lettering){.size_mm = s, .anchor = GW_ANCHOR_END},
                        (gw_mm){f->plot.at.x - 1.0, at + 0.36 * s}, "%g", fabs(y) < 1e-9 ? 0.0 : y);
     }
-    const double x_step = gw_chart_step(c->x.high - c->x.low, 10);
+    const double x_step = whole_step(c->x.high - c->x.low);
     for (double x = ceil(c->x.low / x_step - 1e-9) * x_step; x <= c->x.high + 1e-9; x += x_step) {
         const double at = x_at(f, x);
         gw_scene_line(f->scene, MESH, (gw_mm){at, f->plot.at.y}, (gw_mm){at, foot});
         gw_scene_textf(f->scene, &(gw_lettering){.size_mm = s, .anchor = GW_ANCHOR_MIDDLE},
-                       (gw_mm){at, foot + 1.2 * s}, "%g", x);
+                       (gw_mm){at, foot + 1.2 * s}, "%g", fabs(x) < 1e-9 ? 0.0 : x);
     }
     gw_scene_line(f->scene, AXIS, f->plot.at, (gw_mm){f->plot.at.x, foot});
     gw_scene_line(f->scene, AXIS, (gw_mm){f->plot.at.x, foot}, (gw_mm){right, foot});

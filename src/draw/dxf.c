@@ -9,13 +9,17 @@
 #include <stdio.h>
 #include <string.h>
 
+#define PI 3.14159265358979323846
+
 static const char *const LINE_TYPES[] = {"CONTINUOUS", "DASHED", "DOTTED", "CENTER"};
 
 typedef struct {
     gw_bytes out;
     size_t view;
-    double factor; // drawing units per mm of paper
-    double x;      // drawing = x + factor × paper x; y − factor × paper y
+    double factor;   // drawing units per mm of paper
+    double turn_deg; // of the view's axes on the sheet
+    gw_mm at;        // a place on the sheet
+    double x;        // and in the drawing
     double y;
 } writer;
 
@@ -49,9 +53,17 @@ static void number_group(gw_bytes *out, int code, double value)
 
 static void place(writer *w, int code, gw_mm p)
 {
-    number_group(&w->out, code, w->x + w->factor * p.x);
-    number_group(&w->out, code + 10, w->y - w->factor * p.y);
+    const double turn = w->turn_deg * PI / 180.0;
+    const double right = w->factor * (p.x - w->at.x);
+    const double up = w->factor * (w->at.y - p.y);
+    number_group(&w->out, code, w->x + right * cos(turn) + up * sin(turn));
+    number_group(&w->out, code + 10, w->y - right * sin(turn) + up * cos(turn));
     number_group(&w->out, code + 20, 0.0);
+}
+
+static void angle_group(writer *w, int code, double sheet_deg)
+{
+    number_group(&w->out, code, fmod(sheet_deg - w->turn_deg + 720.0, 360.0));
 }
 
 static void head(writer *w, const char *entity, const gw_item *item)
@@ -113,8 +125,8 @@ static void shape(void *context, const gw_item *item)
         place(w, 10, item->points[0]);
         number_group(&w->out, 40, w->factor * item->radius_mm);
         if (!item->closed) {
-            number_group(&w->out, 50, fmod(item->start_deg + 360.0, 360.0));
-            number_group(&w->out, 51, fmod(item->start_deg + item->sweep_deg + 360.0, 360.0));
+            angle_group(w, 50, item->start_deg);
+            angle_group(w, 51, item->start_deg + item->sweep_deg);
         }
     } else if (item->count == 2) {
         head(w, "LINE", item);
@@ -156,8 +168,8 @@ static void lettering(void *context, const gw_item *item)
     // The format's text height is that of the capitals.
     number_group(&w->out, 40, w->factor * GW_LETTER_CAP * item->type.size_mm);
     letters(&w->out, item->text);
-    if (item->type.angle_deg != 0.0) {
-        number_group(&w->out, 50, fmod(item->type.angle_deg + 360.0, 360.0));
+    if (item->type.angle_deg != w->turn_deg) {
+        angle_group(w, 50, item->type.angle_deg);
     }
     text_group(&w->out, 7, "NOTES");
     if (item->type.anchor != GW_ANCHOR_START) {
@@ -251,14 +263,16 @@ static gw_status choose_measure(writer *w, const gw_scene *scene, const gw_dxf_p
     w->view = part->view;
     if (part->view == 0) {
         w->factor = 1.0;
-        w->y = gw_scene_paper(scene).h;
+        w->at.y = gw_scene_paper(scene).h;
         return GW_OK;
     }
     const gw_view *const view = gw_scene_view(scene, part->view - 1);
     const double unit_m = part->units == GW_UNITS_METRIC ? 1.0 : 0.3048;
     w->factor = view->scale / 1000.0 / unit_m;
-    w->x = view->x_m / unit_m - w->factor * view->at.x;
-    w->y = view->y_m / unit_m + w->factor * view->at.y;
+    w->turn_deg = view->turn_deg;
+    w->at = view->at;
+    w->x = view->x_m / unit_m;
+    w->y = view->y_m / unit_m;
     return GW_OK;
 }
 

@@ -66,11 +66,16 @@ void gw_leaf_break(gw_leaf *leaf)
     new_page(leaf);
 }
 
-gw_box gw_leaf_space(gw_leaf *leaf, double height_mm)
+void gw_leaf_keep(gw_leaf *leaf, double height_mm)
 {
     if (leaf->y + height_mm > foot_of(leaf) && leaf->y > leaf->column.at.y) {
         new_page(leaf);
     }
+}
+
+gw_box gw_leaf_space(gw_leaf *leaf, double height_mm)
+{
+    gw_leaf_keep(leaf, height_mm);
     const gw_box box = {{leaf->column.at.x, leaf->y}, {leaf->column.size.w, height_mm}};
     leaf->y += height_mm;
     return box;
@@ -128,6 +133,11 @@ void gw_leaf_paragraph(gw_leaf *leaf, const char *text)
 {
     set_lines(leaf, &(gw_lettering){.size_mm = leaf->style.size_mm}, 0.0, text);
     leaf->y += 1.6;
+}
+
+void gw_leaf_lines(gw_leaf *leaf, const char *text)
+{
+    set_lines(leaf, &(gw_lettering){.size_mm = leaf->style.size_mm}, 0.0, text);
 }
 
 void gw_leaf_note(gw_leaf *leaf, const char *text)

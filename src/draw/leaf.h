@@ -44,7 +44,8 @@ gw_scene *gw_leaf_scene(const gw_leaf *leaf);
 void gw_leaf_title(gw_leaf *leaf, const char *title, const char *subtitle);
 void gw_leaf_heading(gw_leaf *leaf, int level, const char *text); // 1 or 2
 void gw_leaf_paragraph(gw_leaf *leaf, const char *text);
-void gw_leaf_note(gw_leaf *leaf, const char *text); // small and grey
+void gw_leaf_note(gw_leaf *leaf, const char *text);  // small and grey
+void gw_leaf_lines(gw_leaf *leaf, const char *text); // a paragraph with no space after it
 void gw_leaf_bullet(gw_leaf *leaf, const char *text);
 
 // Lettering smaller than the text, for wide tables: size_mm 0 takes 0.8 of it.
@@ -52,6 +53,8 @@ void gw_leaf_table(gw_leaf *leaf, const gw_ruled *table);
 
 // A free box of this height, on a new page when it does not fit.
 gw_box gw_leaf_space(gw_leaf *leaf, double height_mm);
+// A new page unless this much is free: keeps a heading with its figure.
+void gw_leaf_keep(gw_leaf *leaf, double height_mm);
 void gw_leaf_break(gw_leaf *leaf);
 
 // Page numbers; GW_ERR_NOMEM when anything was lost.

@@ -63,7 +63,7 @@ static void draw_cell(gw_scene *scene, const gw_ruled *t, gw_box cell, const cha
     const double gap = 0.4 * t->size_mm;
     if (text != NULL) {
         gw_scene_paragraph(scene, type,
-                           (gw_box){{cell.at.x + gap, cell.at.y + 0.15 * t->size_mm},
+                           (gw_box){{cell.at.x + gap, cell.at.y + 0.47 * t->size_mm},
                                     {cell.size.w - 2.0 * gap, cell.size.h}},
                            text);
     }

@@ -128,10 +128,11 @@ typedef struct {
 // A part of the sheet drawn to scale (view.h makes it).
 typedef struct {
     const char *name;
-    double scale; // 1 : scale
-    gw_mm at;     // where the point (x_m, y_m) lies on the sheet
-    double x_m;   // east or right
-    double y_m;   // north or up
+    double scale;    // 1 : scale
+    gw_mm at;        // where the point (x_m, y_m) lies on the sheet
+    double x_m;      // east or right
+    double y_m;      // north or up
+    double turn_deg; // of the axes on the sheet, anticlockwise; -90: north to the right
 } gw_view;
 
 typedef struct gw_scene gw_scene;

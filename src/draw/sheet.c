@@ -234,6 +234,15 @@ static void title_block(gw_scene *scene, const gw_sheet_info *info, gw_box at)
                   (gw_mm){at.at.x + PAD_MM, at.at.y + at.size.h - 1.3}, caution);
 }
 
+gw_box gw_sheet_area(gw_paper paper)
+{
+    const double inside = 4.0;
+    const gw_size size = gw_paper_size(paper, true);
+    return (gw_box){
+        {MARGIN_MM + inside, MARGIN_MM + inside},
+        {size.w - 2.0 * (MARGIN_MM + inside), size.h - 2.0 * (MARGIN_MM + inside) - BLOCK_MM}};
+}
+
 gw_scene *gw_sheet_begin(gw_arena *arena, const gw_sheet_info *info, gw_box *area)
 {
     const gw_size paper = gw_paper_size(info->paper, true);
@@ -246,8 +255,6 @@ gw_scene *gw_sheet_begin(gw_arena *arena, const gw_sheet_info *info, gw_box *are
     gw_scene_line(scene, FRAME, (gw_mm){MARGIN_MM, top}, (gw_mm){paper.w - MARGIN_MM, top});
     title_block(scene, info, (gw_box){{MARGIN_MM, top}, {frame.size.w, BLOCK_MM}});
     gw_scene_layer(scene, GW_LAYER_NOTE);
-    const double inside = 4.0;
-    *area = (gw_box){{MARGIN_MM + inside, MARGIN_MM + inside},
-                     {frame.size.w - 2.0 * inside, top - MARGIN_MM - 2.0 * inside}};
+    *area = gw_sheet_area(info->paper);
     return scene;
 }

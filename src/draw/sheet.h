@@ -71,6 +71,9 @@ typedef struct {
 // memory.
 gw_scene *gw_sheet_begin(gw_arena *arena, const gw_sheet_info *info, gw_box *area);
 
+// What a sheet of that paper leaves to draw in.
+gw_box gw_sheet_area(gw_paper paper);
+
 // Size of ordinary lettering on a paper, mm.
 double gw_sheet_lettering_mm(gw_paper paper);
 

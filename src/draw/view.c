@@ -14,8 +14,8 @@ static const gw_pen HAIR = {0.13, GW_DASH_NONE, GW_GREY};
 
 // ---------------------------------------------------------------- scales
 
-static const double METRIC[] = {5,   10,  20,   25,   50,   100,  200,
-                                250, 500, 1000, 1250, 2000, 2500, 5000};
+static const double METRIC[] = {5,   10,  20,  25,   50,   75,   100,  200,  250, 300,
+                                400, 500, 750, 1000, 1250, 1500, 2000, 2500, 5000};
 // 3″ to 1/8″ a foot, then 1″ = 10′ to 400′.
 static const double IMPERIAL[] = {4,   8,   12,  16,  24,  32,  48,   96,   120,
                                   240, 360, 480, 600, 720, 960, 1200, 2400, 4800};
@@ -67,8 +67,11 @@ gw_view gw_view_centred(const char *name, double scale, gw_view_span span, gw_bo
 
 gw_mm gw_view_mm(const gw_view *view, double x_m, double y_m)
 {
-    return (gw_mm){view->at.x + gw_view_length_mm(view, x_m - view->x_m),
-                   view->at.y - gw_view_length_mm(view, y_m - view->y_m)};
+    const double x_mm = gw_view_length_mm(view, x_m - view->x_m);
+    const double y_mm = gw_view_length_mm(view, y_m - view->y_m);
+    const double turn = view->turn_deg * PI / 180.0;
+    return (gw_mm){view->at.x + x_mm * cos(turn) - y_mm * sin(turn),
+                   view->at.y - x_mm * sin(turn) - y_mm * cos(turn)};
 }
 
 double gw_view_length_mm(const gw_view *view, double length_m)
@@ -126,7 +129,7 @@ void gw_view_dimension(gw_scene *scene, const gw_dimension *d)
                   (gw_mm){a.x + past * nx, a.y + past * ny});
     gw_scene_line(scene, HAIR, (gw_mm){d->to.x + gap * nx, d->to.y + gap * ny},
                   (gw_mm){b.x + past * nx, b.y + past * ny});
-    const double head = 1.9;
+    const double head = 2.4;
     const double text_mm = gw_letter_width_mm(d->text, size, false);
     const bool inside = length >= 2.6 * head;
     const double stretch = inside ? 0.0 : 2.0 * head;
@@ -138,7 +141,7 @@ void gw_view_dimension(gw_scene *scene, const gw_dimension *d)
     // Above the line when it fits between the ends, else beyond the second end.
     const double angle = reading_angle(u, v);
     const double turn = angle * PI / 180.0;
-    const double up = 0.7;
+    const double up = 0.9;
     const gw_mm lift = {-up * sin(turn), -up * cos(turn)};
     const bool fits = text_mm + 1.0 <= length;
     const double along = fits ? 0.5 * length : length + stretch + 0.6 + 0.5 * text_mm;
@@ -151,11 +154,18 @@ void gw_view_dimension(gw_scene *scene, const gw_dimension *d)
 
 enum { LABELS_MAX = 24 };
 
-static void order_by_height(const gw_label *labels, size_t count, size_t order[static LABELS_MAX])
+// Height at which a label would like to stand.
+static double level(const gw_label_column *c, const gw_label *labels, size_t index)
+{
+    return labels[index].target.y + (c->shifts_mm != NULL ? c->shifts_mm[index] : 0.0);
+}
+
+static void order_by_height(const gw_label_column *c, const gw_label *labels, size_t count,
+                            size_t order[static LABELS_MAX])
 {
     for (size_t i = 0; i < count; i++) {
         size_t k = i;
-        for (; k > 0 && labels[order[k - 1]].target.y > labels[i].target.y; k--) {
+        for (; k > 0 && level(c, labels, order[k - 1]) > level(c, labels, i); k--) {
             order[k] = order[k - 1];
         }
         order[k] = i;
@@ -170,13 +180,13 @@ void gw_view_labels(gw_scene *scene, const gw_label_column *c, const gw_label *l
     const size_t n = count < LABELS_MAX ? count : LABELS_MAX;
     const gw_lettering type = {.size_mm = c->size_mm};
     const double gap = 0.5 * c->size_mm;
-    order_by_height(labels, n, order);
+    order_by_height(c, labels, n, order);
     double next = c->column.at.y;
     for (size_t i = 0; i < n; i++) {
         const gw_label *const label = &labels[order[i]];
         height[i] =
             gw_scene_paragraph_height(gw_scene_arena(scene), &type, c->column.size.w, label->text);
-        top[i] = fmax(next, label->target.y - 0.5 * c->size_mm);
+        top[i] = fmax(next, level(c, labels, order[i]) - 0.5 * c->size_mm);
         next = top[i] + height[i] + gap;
     }
     // What ran over the foot is pushed back up.
@@ -231,18 +241,31 @@ void gw_view_scale_bar(gw_scene *scene, const gw_view *view, gw_unit_system unit
     }
 }
 
-void gw_view_north(gw_scene *scene, gw_mm at, const char *note)
+void gw_view_north(gw_scene *scene, gw_mm at, const gw_north *north)
 {
     const double r = 6.0;
-    const gw_mm left[] = {
-        {at.x, at.y - r}, {at.x - 0.42 * r, at.y + 0.75 * r}, {at.x, at.y + 0.45 * r}};
-    const gw_mm right[] = {
-        {at.x, at.y - r}, {at.x + 0.42 * r, at.y + 0.75 * r}, {at.x, at.y + 0.45 * r}};
-    gw_scene_polygon(scene, &(gw_face){.pen = THIN, .filled = true, .fill = GW_INK}, left, 3);
-    gw_scene_polygon(scene, &(gw_face){.pen = THIN}, right, 3);
+    const double turn = north->known ? north->angle_deg * PI / 180.0 : 0.0;
+    // Tip, right tail, notch, left tail in the arrow's own axes, then turned.
+    static const double SHAPE[][2] = {{0.0, 1.0}, {0.42, -0.75}, {0.0, -0.45}, {-0.42, -0.75}};
+    gw_mm points[4];
+    for (int i = 0; i < 4; i++) {
+        const double x = r * SHAPE[i][0];
+        const double y = r * SHAPE[i][1];
+        points[i] =
+            (gw_mm){at.x + x * cos(turn) - y * sin(turn), at.y - x * sin(turn) - y * cos(turn)};
+    }
+    if (north->known) {
+        const gw_mm half[] = {points[0], points[2], points[3]};
+        gw_scene_polygon(scene, &(gw_face){.filled = true, .fill = GW_INK}, half, 3);
+    }
+    gw_scene_polygon(
+        scene, &(gw_face){.pen = {0.18, north->known ? GW_DASH_NONE : GW_DASH_DASHED, GW_INK}},
+        points, 4);
+    const double away = r + 2.2;
+    const gw_mm letter = {at.x - away * sin(turn), at.y - away * cos(turn) + 1.1};
     gw_scene_text(scene, &(gw_lettering){.size_mm = 3.2, .bold = true, .anchor = GW_ANCHOR_MIDDLE},
-                  (gw_mm){at.x, at.y - r - 0.9}, "N");
+                  letter, "N");
     gw_scene_text(scene,
                   &(gw_lettering){.size_mm = 1.9, .anchor = GW_ANCHOR_MIDDLE, .rgb = GW_GREY},
-                  (gw_mm){at.x, at.y + r + 1.2}, note);
+                  (gw_mm){at.x, at.y + r + 2.6}, north->note);
 }

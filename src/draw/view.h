@@ -57,15 +57,16 @@ void gw_view_dimension(gw_scene *scene, const gw_dimension *dimension);
 void gw_view_arrow(gw_scene *scene, gw_mm tip, gw_mm direction, double length_mm);
 
 // Labels in a column with leaders to what they name. Labels keep the order of their targets' height
-// and never run into each other.
+// (with the shifts asked for) and never run into each other.
 typedef struct {
     gw_mm target;
     const char *text;
 } gw_label;
 typedef struct {
-    gw_box column;  // where the labels stand
-    double size_mm; // of the lettering
-    bool to_left;   // the leaders leave from the column's right side
+    gw_box column;           // where the labels stand
+    double size_mm;          // of the lettering
+    bool to_left;            // the leaders leave from the column's right side
+    const double *shifts_mm; // [count] of the labels down from their targets' height, or NULL
 } gw_label_column;
 void gw_view_labels(gw_scene *scene, const gw_label_column *column, const gw_label *labels,
                     size_t count);
@@ -74,7 +75,13 @@ void gw_view_labels(gw_scene *scene, const gw_label_column *column, const gw_lab
 void gw_view_scale_bar(gw_scene *scene, const gw_view *view, gw_unit_system units, gw_mm at,
                        double most_mm);
 
-// North arrow about `at`; `note` stands below it.
-void gw_view_north(gw_scene *scene, gw_mm at, const char *note);
+// North arrow about `at`, 12 mm long; `note` stands below it. Where nobody knows north yet the
+// arrow is drawn empty, for the person on site to fill in.
+typedef struct {
+    bool known;
+    double angle_deg; // anticlockwise from the sheet's upper edge
+    const char *note;
+} gw_north;
+void gw_view_north(gw_scene *scene, gw_mm at, const gw_north *north);
 
 #endif
