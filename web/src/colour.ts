@@ -27,17 +27,21 @@ export function rgbFromOklab([light, a, b]: Lab): [number, number, number] {
   ];
 }
 
-/** Lightness (0 to 1) and the colour at `part` (0 coldest to 1 warmest) of the sequence. */
-export function sequenceAt(part: number): Lab {
+const DARK_COLD_LIGHT = 0.52; // on a dark sheet the cold end is lifted, so that it stands off the ground
+const DARK_WARM_LIGHT = 0.92;
+
+/** The colour at `part` (0 coldest to 1 warmest) of the sequence, for a light or a dark sheet. */
+export function sequenceAt(part: number, dark = false): Lab {
   const t = Math.min(1, Math.max(0, part));
   const [from, to, f] = t < 0.5 ? [COLD, MIDDLE, t * 2] : [MIDDLE, WARM, t * 2 - 1];
   const mix = (i: 0 | 1 | 2): number => from[i] + (to[i] - from[i]) * f;
-  const light = COLD[0] + (WARM[0] - COLD[0]) * t;
+  const [low, high] = dark ? [DARK_COLD_LIGHT, DARK_WARM_LIGHT] : [COLD[0], WARM[0]];
+  const light = low + (high - low) * t;
   return [light, mix(1), mix(2)];
 }
 
-export function colourAt(part: number): string {
-  const [r, g, b] = rgbFromOklab(sequenceAt(part)).map((x) => Math.round(x * 255));
+export function colourAt(part: number, dark = false): string {
+  const [r, g, b] = rgbFromOklab(sequenceAt(part, dark)).map((x) => Math.round(x * 255));
   return `rgb(${r} ${g} ${b})`;
 }
 
@@ -50,6 +54,6 @@ export function scaleFor(least_degc: number, greatest_degc: number): Temperature
   return { low_degc: low, high_degc: high };
 }
 
-export function temperatureColour(degc: number, scale: TemperatureScale): string {
-  return colourAt((degc - scale.low_degc) / (scale.high_degc - scale.low_degc));
+export function temperatureColour(degc: number, scale: TemperatureScale, dark = false): string {
+  return colourAt((degc - scale.low_degc) / (scale.high_degc - scale.low_degc), dark);
 }

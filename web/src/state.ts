@@ -34,6 +34,10 @@ export const notice = signal<string | null>(null);
 
 export const system = signal<System>(localStorage.getItem("units") === "imperial" ? "imperial" : "metric");
 export const theme = signal<"light" | "dark" | "system">((localStorage.getItem("theme") as "light" | "dark" | null) ?? "system");
+const systemDark = matchMedia("(prefers-color-scheme: dark)");
+const systemIsDark = signal(systemDark.matches);
+systemDark.addEventListener("change", (e) => (systemIsDark.value = e.matches));
+export const dark = computed(() => theme.value === "dark" || (theme.value === "system" && systemIsDark.value));
 export const stage = signal<StageId | null>(null);
 export const picture = signal<Picture>("lot");
 export const mode = signal<Mode>("sheet");

@@ -37,12 +37,13 @@ test("lightness rises evenly over the colours of temperature, in steps that grey
 
 test("every colour of the sequence can be shown on a screen", () => {
   for (let i = 0; i <= 50; i++) {
-    const [l, a, b] = sequenceAt(i / 50);
-    const rgb = rgbFromOklab([l, a, b]);
-    assert.ok(
-      rgb.every((x) => x > 0 && x < 1),
-      `${i}: ${rgb.join(" ")}`,
-    );
+    for (const dark of [false, true]) {
+      const rgb = rgbFromOklab(sequenceAt(i / 50, dark));
+      assert.ok(
+        rgb.every((x) => x > 0 && x < 1),
+        `${i}: ${rgb.join(" ")}`,
+      );
+    }
   }
 });
 

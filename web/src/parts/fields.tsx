@@ -338,7 +338,8 @@ function itemTitle(item: Json, i: number, label: string): string {
     }
   }
   const soil = getAt(item, ["soil", "class"]);
-  return typeof soil === "string" ? choiceLabel(soil) : `${label} ${i + 1}`;
+  const named = (lists.value["soils"] ?? []).find((row) => row["id"] === soil)?.["name"];
+  return typeof named === "string" ? named : `${label} ${i + 1}`;
 }
 
 const ONE_OF: Record<string, string> = {

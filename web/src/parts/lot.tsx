@@ -9,7 +9,7 @@ import { height, width } from "../geometry/vec";
 import { betterTurned, fitScale, makeView, screenBox, STILL, zoomAbout, type Pan, type Size, type View } from "../geometry/view";
 import { scaleFor, temperatureColour } from "../colour";
 import { monthAt, type Loop } from "../design";
-import { doc, loop, month, system } from "../state";
+import { dark, doc, loop, month, system } from "../state";
 import { getAt, isObject, type Json } from "../json";
 import { printNumber, fromSi, printQuantity, readQuantity, unitOf } from "../units";
 import { Dim, North, ScaleBar, TemperatureLegend } from "./drafting";
@@ -264,7 +264,7 @@ export function LotPlan() {
   const rows = l.entering_water.months_mean_least_greatest_degc;
   const scale = scaleFor(l.entering_water.coldest.degc, l.entering_water.warmest.degc);
   const row = rows[Math.min(month.value, rows.length - 1)];
-  const colour = temperatureColour(row?.[0] ?? 0, scale);
+  const colour = temperatureColour(row?.[0] ?? 0, scale, dark.value);
   const now = monthAt(month.value, l.entering_water.first_month);
   const s = system.value;
   const narrow = size.wide < 420;
@@ -340,7 +340,7 @@ export function LotPlan() {
           <Dimensions lot={lot} view={view} />
           <North x={18 + barRoom + 30} y={size.high - (view.turned ? 22 : 24)} turned={view.turned} />
           <ScaleBar x={18} y={size.high - 16} room={barRoom} perMetre={view.scale} system={s} />
-          <TemperatureLegend x={size.wide - 18} y={size.high - 14} wide={narrow ? 96 : 132} scale={scale} system={s} />
+          <TemperatureLegend dark={dark.value} x={size.wide - 18} y={size.high - 14} wide={narrow ? 96 : 132} scale={scale} system={s} />
         </svg>
         <p class="cursor" aria-hidden="true">
           {there === null

@@ -8,7 +8,7 @@ import { ticks } from "../geometry/ticks";
 import type { Point } from "../geometry/vec";
 import { scaleFor, temperatureColour } from "../colour";
 import { choiceLabel } from "../words";
-import { doc, lists, loop, loopIndex, month, system } from "../state";
+import { dark, doc, lists, loop, loopIndex, month, system } from "../state";
 import { getAt, isObject, type Json } from "../json";
 import { fromSi, printNumber, printQuantity, readQuantity, unitOf } from "../units";
 import { Dim } from "./drafting";
@@ -152,7 +152,7 @@ export function Section() {
   const layers = layersOf(l, loopIndex.value, foot);
   const rows = l.entering_water.months_mean_least_greatest_degc;
   const scale = scaleFor(l.entering_water.coldest.degc, l.entering_water.warmest.degc);
-  const colour = temperatureColour(rows[Math.min(month.value, rows.length - 1)]?.[0] ?? 0, scale);
+  const colour = temperatureColour(rows[Math.min(month.value, rows.length - 1)]?.[0] ?? 0, scale, dark.value);
   const unit = unitOf("length", s);
   const marks = ticks(0, fromSi(foot, unit), Math.max(2, Math.floor((f.foot - f.top) / 46)));
   const first = cut.shafts[cut.shafts.length - 1];
@@ -205,7 +205,7 @@ export function Section() {
               key={i}
               class="halo layer-name"
               x={f.right - 8}
-              y={low ? top + high - 8 : top + Math.min(18, high - 4)}
+              y={low ? f.foot + 18 : top + Math.min(18, high - 4)}
               text-anchor="end"
             >
               {name}

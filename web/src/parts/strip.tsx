@@ -7,7 +7,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { colourAt, scaleFor } from "../colour";
 import { csvText, fileName, saveFile } from "../csv";
 import { coldestMonth, monthAt, type Loop } from "../design";
-import { loop, month, stale, system, theme } from "../state";
+import { loop, month, stale, system, dark } from "../state";
 import { fromSi, printQuantity, unitOf, type System } from "../units";
 import { useSize } from "./size";
 
@@ -29,7 +29,7 @@ function gradient(u: uPlot, l: Loop, s: System, alpha: number): CanvasGradient |
   }
   const g = u.ctx.createLinearGradient(0, y0, 0, y1);
   for (let i = 0; i <= 10; i++) {
-    g.addColorStop(i / 10, colourAt(i / 10).replace(")", ` / ${alpha})`));
+    g.addColorStop(i / 10, colourAt(i / 10, dark.value).replace(")", ` / ${alpha})`));
   }
   return g;
 }
@@ -160,7 +160,7 @@ function useChart(l: Loop | null, size: { wide: number; high: number }) {
   const host = useRef<HTMLDivElement>(null);
   const chart = useRef<uPlot | null>(null);
   const s = system.value;
-  const shade = theme.value;
+  const shade = dark.value;
   useEffect(() => {
     if (l === null || host.current === null || size.wide < 80) {
       return;
@@ -170,12 +170,9 @@ function useChart(l: Loop | null, size: { wide: number; high: number }) {
     const column = (k: 0 | 1 | 2): number[] => rows.map((r) => fromSi(r[k], unit));
     const made = new uPlot(options(l, s, size), [rows.map((_, i) => i), column(2), column(1), column(0)], host.current);
     chart.current = made;
-    const dark = matchMedia("(prefers-color-scheme: dark)");
     const redraw = (): void => made.redraw();
-    dark.addEventListener("change", redraw);
     void document.fonts.ready.then(redraw);
     return () => {
-      dark.removeEventListener("change", redraw);
       made.destroy();
       chart.current = null;
     };

@@ -5,7 +5,7 @@
 import uPlot from "uplot";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { MONTHS, monthAt, type Loop } from "../design";
-import { loop, month, system, theme } from "../state";
+import { loop, month, system, dark } from "../state";
 import { fromSi, printQuantity, unitOf } from "../units";
 import { Bar, Picture } from "./bars";
 import { useSize } from "./size";
@@ -17,7 +17,7 @@ function YearChart({ l, year }: { l: Loop; year: number }) {
   const host = useRef<HTMLDivElement>(null);
   const [said, setSaid] = useState("Move over the chart to read a month.");
   const s = system.value;
-  const shade = theme.value;
+  const shade = dark.value;
   useEffect(() => {
     if (host.current === null || size.wide < 80) {
       return;
