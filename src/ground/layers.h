@@ -15,7 +15,7 @@
 //            model of Sutton, Couvillion, Nutter & Davis 2002, ASHRAE Trans. 108(2):177);
 //   shorted: no resistance to vertical flow: the mean conductivity by length.
 // The equivalent is the homogeneous ground of the first, to which the numeric twin came nearest and
-// which errs to the cautious side.
+// which, but for the ends, errs to the cautious side.
 // Error: half their distance, plus what the ends of the bore make of the layers: less heat to the
 // surface where layers lie across (a finite line in ground of kh along and kv across is one of
 // √(kh/kv) times the length in isotropic ground: Li & Lai 2012, Applied Energy 96:451; kv the
