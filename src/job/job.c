@@ -20,6 +20,7 @@ static const gw_form_field JOB_FIELDS[] = {
     {JOB(notes), .type = GW_FORM_TEXT, .most = 8000, OPTIONAL(0), .doc = "Whatever should be remembered."},
     {JOB(currency), .type = GW_FORM_TEXT, .least = 1, .most = 8, .presence = GW_FORM_DEFAULT, .fallback_text = "$", .doc = "Symbol or code printed with amounts; nothing is converted."},
     {PART(site, GW_JOB_PRIV_SITE), REQUIRED, .doc = "Climate and free ground."},
+    {PART(lot, GW_JOB_PRIV_LOT), .home = GW_FORM_POINTED, OPTIONAL(0), .doc = "Boundary, house, septic works, well, lines: where a loop may lie, and what it must leave alone. Given, usable_length_m, usable_width_m and entry_distance_m of the site are not looked at."},
     {PART(house, GW_JOB_PRIV_HOUSE), REQUIRED, .doc = "What is heated."},
     {PART(plant, GW_JOB_PRIV_PLANT), .presence = GW_FORM_DEFAULT, .doc = "Heat pump and hot water."},
     {PART(ground, GW_JOB_PRIV_GROUND), .presence = GW_FORM_DEFAULT, .doc = "Soil and rock."},
@@ -96,6 +97,26 @@ static void settle_fluid(gw_form_reader *reader, gw_job *job)
     }
 }
 
+// Lanes laid by hand belong to a trench loop of the job.
+static void check_lanes(gw_form_reader *reader, const gw_job *job)
+{
+    const size_t count = job->lot != NULL ? job->lot->lane_count : 0;
+    for (size_t i = 0; i < count; i++) {
+        size_t k = 0;
+        while (k < job->loop_count && (job->loops[k].kind == GW_LOOP_BORES ||
+                                       strcmp(job->loops[k].name, job->lot->lanes[i].loop) != 0)) {
+            k++;
+        }
+        if (k == job->loop_count) {
+            char path[48];
+            snprintf(path, sizeof path, "lot.lanes[%zu].loop", i);
+            gw_form_complain(reader, GW_ERR_KEY, path,
+                             "found \"%.60s\", expected the name of a loop in trenches",
+                             job->lot->lanes[i].loop);
+        }
+    }
+}
+
 static void check_names(gw_form_reader *reader, const gw_job *job)
 {
     for (size_t i = 0; i < job->loop_count; i++) {
@@ -119,6 +140,7 @@ static void finish_job(gw_form_reader *reader, void *object)
         settle_loop(reader, job, i);
     }
     check_names(reader, job);
+    check_lanes(reader, job);
     // One place in the document says what hot water is drawn; the house repeats it in its results.
     const gw_job_hot_water *const water = job->plant.hot_water;
     if (water != NULL) {

@@ -27,6 +27,8 @@
 #include "house/house.h"
 #include "job/form.h"
 #include "loop/plan.h"
+#include "lot/setback.h"
+#include "lot/usable.h"
 #include "money/program.h"
 #include "money/tariff.h"
 #include "plant/plant.h"
@@ -56,6 +58,49 @@ typedef struct {
     double usable_width_m;           //
     double entry_distance_m;         // from that ground to the house
 } gw_job_site;
+
+// ---- lot ----------------------------------------------------------------------------------------
+
+typedef enum {
+    GW_JOB_ANY_LOOP,
+    GW_JOB_ONE_LOOP, // and on: GW_JOB_ONE_LOOP + gw_lot_loop
+} gw_job_setback_loop;
+
+// A distance of the job's own, over those of the jurisdiction.
+typedef struct {
+    gw_lot_kind kind;         // GW_LOT_PROPERTY_LINE for the boundary
+    const char *feature;      // id of one feature of the kind, or NULL: all of them
+    const char *variant;      // or NULL: any
+    gw_job_setback_loop loop; //
+    double distance_m;        //
+    double raise_factor;      //
+    const char *source;       // or NULL
+} gw_job_setback;
+
+typedef enum {
+    GW_JOB_NEAR_HOUSE, // at the wanted spacing, near the house
+    GW_JOB_FAR_APART,  // as far apart as the ground allows
+} gw_job_spread;
+
+// A lane laid by hand for one loop of the job.
+typedef struct {
+    const char *loop; // its name
+    gw_lot_point from, to;
+} gw_job_lane;
+
+// Where a loop may lie. Everything in local metres, x east, y north; places of bores are in the
+// same frame.
+typedef struct {
+    gw_lot lot;                     // rings are closed
+    const char *jurisdiction;       // in data/setbacks.csv
+    const gw_job_setback *setbacks; // [setback_count]
+    size_t setback_count;           //
+    gw_lot_point entry;             // where the pipes enter the house
+    const gw_lot_rig *rig;          // NULL: access is not looked at
+    gw_job_spread spread;           // of bores without places
+    const gw_job_lane *lanes;       // [lane_count] laid by hand
+    size_t lane_count;
+} gw_job_lot;
 
 // ---- plant --------------------------------------------------------------------------------------
 
@@ -168,7 +213,8 @@ typedef struct {
     const char *notes;    // or NULL
     const char *currency; // symbol or code as printed
     gw_job_site site;
-    gw_house house; // its hot water follows from plant.hot_water
+    const gw_job_lot *lot; // or NULL: site says how much free ground there is
+    gw_house house;        // its hot water follows from plant.hot_water
     gw_job_plant plant;
     gw_job_ground ground;
     gw_job_fluid fluid;
@@ -203,6 +249,10 @@ gw_status gw_job_write(gw_arena *arena, const gw_job *job, const char **out,
 // JSON Schema and Markdown description of the document.
 gw_status gw_job_schema(gw_arena *arena, const char **out, gw_err *err) GW_MUST_USE;
 gw_status gw_job_docs(gw_arena *arena, const char **out, gw_err *err) GW_MUST_USE;
+
+// The lot's own rules as the lot room reads them, in the arena. Errors: GW_ERR_NOMEM.
+gw_status gw_job_lot_rules(gw_arena *arena, const gw_job_lot *lot, gw_lot_rules *out,
+                           gw_err *err) GW_MUST_USE;
 
 // The table behind all of them.
 const gw_form *gw_job_form(void);

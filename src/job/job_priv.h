@@ -8,6 +8,7 @@
 #include "job/job.h"
 
 extern const gw_form GW_JOB_PRIV_SITE;
+extern const gw_form GW_JOB_PRIV_LOT;
 extern const gw_form GW_JOB_PRIV_HOUSE;
 extern const gw_form GW_JOB_PRIV_PLANT;
 extern const gw_form GW_JOB_PRIV_GROUND;
