@@ -105,6 +105,9 @@ static void send_page(const gw_serve_priv_request *request, const gw_serve_priv_
 
 bool gw_serve_priv_page(const gw_serve_priv_request *request, gw_serve_priv_reply *reply)
 {
+    if (request->path[0] != '/') { // "GET ?a=b" has an empty path
+        return false;
+    }
     const bool is_root = strcmp(request->path, "/") == 0;
     const char *const name = is_root ? "index.html" : request->path + 1;
     for (const embedded *e = PAGES; e->name != NULL; e++) {

@@ -199,6 +199,8 @@ END_TEST
 START_TEST(paths_are_taken_byte_for_byte)
 {
     static const char *const BAD[] = {
+        "?index.html",
+        "xindex.html",
         "/../etc/passwd",
         "/..%2f..%2fetc/passwd",
         "/%2e%2e/%2e%2e/etc/passwd",
