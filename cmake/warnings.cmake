@@ -6,7 +6,9 @@ target_compile_options(gw_flags INTERFACE
   -Wfloat-conversion -Wstrict-prototypes -Wmissing-prototypes -Wcast-qual -Wwrite-strings -Wundef
   -Wvla -Wformat=2 -Wnull-dereference -Werror
   # The same job gives the same bytes: no fused multiply-add, no reordered sums.
-  -ffp-contract=off -fno-math-errno)
+  -ffp-contract=off -fno-math-errno
+  # The same sources give the same program wherever they lie.
+  -ffile-prefix-map=${CMAKE_SOURCE_DIR}=. -ffile-prefix-map=${CMAKE_BINARY_DIR}=build)
 if(CMAKE_C_COMPILER_ID STREQUAL "GNU")
   target_compile_options(gw_flags INTERFACE -Wlogical-op -Wduplicated-cond -Wduplicated-branches)
   # gcc 12 follows impossible paths through inlined arena code and reports null dereferences there.
