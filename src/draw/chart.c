@@ -31,6 +31,13 @@ static double whole_step(double range)
     return range >= 10.0 && fmod(step, 1.0) > 0.0 ? 5.0 * floor(step / 2.5) : step;
 }
 
+// A tick's number, with a minus sign for a hyphen.
+static void tick(gw_scene *scene, const gw_lettering *type, gw_mm at, double value)
+{
+    const double shown = fabs(value) < 1e-9 ? 0.0 : value;
+    gw_scene_textf(scene, type, at, "%s%g", shown < 0.0 ? "\u2212" : "", fabs(shown));
+}
+
 typedef struct {
     gw_scene *scene;
     const gw_chart *chart;
@@ -60,15 +67,15 @@ static void draw_axes(const frame *f)
     for (double y = ceil(c->y.low / y_step - 1e-9) * y_step; y <= c->y.high + 1e-9; y += y_step) {
         const double at = y_at(f, y);
         gw_scene_line(f->scene, MESH, (gw_mm){f->plot.at.x, at}, (gw_mm){right, at});
-        gw_scene_textf(f->scene, &(gw_lettering){.size_mm = s, .anchor = GW_ANCHOR_END},
-                       (gw_mm){f->plot.at.x - 1.0, at + 0.36 * s}, "%g", fabs(y) < 1e-9 ? 0.0 : y);
+        tick(f->scene, &(gw_lettering){.size_mm = s, .anchor = GW_ANCHOR_END},
+             (gw_mm){f->plot.at.x - 1.0, at + 0.36 * s}, y);
     }
     const double x_step = whole_step(c->x.high - c->x.low);
     for (double x = ceil(c->x.low / x_step - 1e-9) * x_step; x <= c->x.high + 1e-9; x += x_step) {
         const double at = x_at(f, x);
         gw_scene_line(f->scene, MESH, (gw_mm){at, f->plot.at.y}, (gw_mm){at, foot});
-        gw_scene_textf(f->scene, &(gw_lettering){.size_mm = s, .anchor = GW_ANCHOR_MIDDLE},
-                       (gw_mm){at, foot + 1.2 * s}, "%g", fabs(x) < 1e-9 ? 0.0 : x);
+        tick(f->scene, &(gw_lettering){.size_mm = s, .anchor = GW_ANCHOR_MIDDLE},
+             (gw_mm){at, foot + 1.2 * s}, x);
     }
     gw_scene_line(f->scene, AXIS, f->plot.at, (gw_mm){f->plot.at.x, foot});
     gw_scene_line(f->scene, AXIS, (gw_mm){f->plot.at.x, foot}, (gw_mm){right, foot});

@@ -8,8 +8,14 @@
 #include <string.h>
 
 static const double MARGIN_MM = 9.0;
-static const double BLOCK_MM = 31.0; // height of the title block
+static const double BLOCK_MM = 31.0; // height of the title block, times scale_of the paper
 static const double PAD_MM = 2.0;
+
+// Large sheets are read from farther away: lettering and title block grow with them.
+static double scale_of(gw_paper paper)
+{
+    return gw_paper_size(paper, false).w > 500.0 ? 1.5 : 1.0;
+}
 
 typedef struct {
     const char *word;
@@ -141,31 +147,35 @@ static void fitted(gw_scene *scene, const gw_lettering *type, gw_box at, const c
 
 static void title_fields(gw_scene *scene, const gw_sheet_info *info, gw_box at)
 {
-    const gw_lettering big = {.size_mm = 3.6, .bold = true};
-    const gw_lettering plain = {.size_mm = 2.5};
-    const gw_lettering level = {.size_mm = 2.3, .bold = true, .rgb = GW_ACCENT};
+    const double k = scale_of(info->paper);
+    const gw_lettering big = {.size_mm = 3.6 * k, .bold = true};
+    const gw_lettering plain = {.size_mm = 2.5 * k};
+    const gw_lettering level = {.size_mm = 2.3 * k, .bold = true, .rgb = GW_ACCENT};
     const double w = at.size.w - 2.0 * PAD_MM;
     const double x = at.at.x + PAD_MM;
-    fitted(scene, &big, (gw_box){{x, at.at.y + 2.0}, {w, 5.0}}, info->project);
-    fitted(scene, &plain, (gw_box){{x, at.at.y + 7.0}, {w, 3.6}}, info->place);
-    fitted(scene, &big, (gw_box){{x, at.at.y + 12.4}, {w, 5.0}}, info->title);
-    fitted(scene, &level, (gw_box){{x, at.at.y + 17.6}, {w, 3.2}},
+    const double y = at.at.y;
+    fitted(scene, &big, (gw_box){{x, y + 2.0 * k}, {w, 5.0 * k}}, info->project);
+    fitted(scene, &plain, (gw_box){{x, y + 7.0 * k}, {w, 3.6 * k}}, info->place);
+    fitted(scene, &big, (gw_box){{x, y + 12.4 * k}, {w, 5.0 * k}}, info->title);
+    fitted(scene, &level, (gw_box){{x, y + 17.6 * k}, {w, 3.2 * k}},
            gw_drawing_level_name(info->level));
     if (info->scale != NULL && info->scale[0] != '\0') {
-        gw_scene_textf(scene, &plain, (gw_mm){x, at.at.y + 23.6}, "Scale %s at %s", info->scale,
+        gw_scene_textf(scene, &plain, (gw_mm){x, y + 23.6 * k}, "Scale %s at %s", info->scale,
                        gw_paper_name(info->paper));
     }
 }
 
-static void revisions(gw_scene *scene, gw_box at)
+static void revisions(gw_scene *scene, gw_box at, double k)
 {
     enum { ROWS = 4 };
     static const char *const HEADS[] = {"No.", "Date", "By", "Revision"};
     static const double SHARES[] = {0.0, 0.13, 0.36, 0.52};
     const double row = at.size.h / (ROWS + 1);
+    gw_lettering small = SMALL;
+    small.size_mm *= k;
     for (int i = 0; i < 4; i++) {
         const double x = at.at.x + SHARES[i] * at.size.w;
-        gw_scene_text(scene, &SMALL, (gw_mm){x + 1.0, at.at.y + row - 1.4}, HEADS[i]);
+        gw_scene_text(scene, &small, (gw_mm){x + 1.0, at.at.y + row - 1.4 * k}, HEADS[i]);
         if (i > 0) {
             gw_scene_line(scene, RULE, (gw_mm){x, at.at.y}, (gw_mm){x, at.at.y + at.size.h});
         }
@@ -176,7 +186,7 @@ static void revisions(gw_scene *scene, gw_box at)
     }
 }
 
-static void signatures(gw_scene *scene, gw_box at)
+static void signatures(gw_scene *scene, gw_box at, double k)
 {
     static const char *const CAPTIONS[] = {
         "Designer: name, accreditation number",          "Signature", "Date",
@@ -184,45 +194,51 @@ static void signatures(gw_scene *scene, gw_box at)
     static const double LEFT[] = {0.0, 0.52, 0.82};
     static const double WIDE[] = {0.5, 0.28, 0.18};
     const double w = at.size.w - 2.0 * PAD_MM;
+    gw_lettering small = SMALL;
+    small.size_mm *= k;
     for (int i = 0; i < 6; i++) {
-        const double y = at.at.y + (i < 3 ? 10.0 : 22.5);
-        gw_sheet_blank(scene, (gw_mm){at.at.x + PAD_MM + LEFT[i % 3] * w, y}, WIDE[i % 3] * w,
-                       CAPTIONS[i]);
+        const double x = at.at.x + PAD_MM + LEFT[i % 3] * w;
+        const double y = at.at.y + (i < 3 ? 10.0 : 22.5) * k;
+        gw_scene_line(scene, RULE, (gw_mm){x, y}, (gw_mm){x + WIDE[i % 3] * w, y});
+        gw_scene_text(scene, &small, (gw_mm){x, y + 2.1 * k}, CAPTIONS[i]);
     }
 }
 
 static void sheet_number(gw_scene *scene, const gw_sheet_info *info, gw_box at)
 {
+    const double k = scale_of(info->paper);
     const double x = at.at.x + 0.5 * at.size.w;
-    gw_scene_text(scene,
-                  &(gw_lettering){.size_mm = 1.8, .anchor = GW_ANCHOR_MIDDLE, .rgb = GW_GREY},
-                  (gw_mm){x, at.at.y + 3.6}, "Sheet");
-    gw_scene_textf(scene, &(gw_lettering){.size_mm = 8.0, .bold = true, .anchor = GW_ANCHOR_MIDDLE},
-                   (gw_mm){x, at.at.y + 15.0}, "%zu", info->number);
-    gw_scene_textf(scene, &(gw_lettering){.size_mm = 2.5, .anchor = GW_ANCHOR_MIDDLE},
-                   (gw_mm){x, at.at.y + 21.0}, "of %zu", info->count);
+    gw_lettering type = {.size_mm = 1.8 * k, .anchor = GW_ANCHOR_MIDDLE, .rgb = GW_GREY};
+    gw_scene_text(scene, &type, (gw_mm){x, at.at.y + 3.6 * k}, "Sheet");
+    type = (gw_lettering){.size_mm = 8.0 * k, .bold = true, .anchor = GW_ANCHOR_MIDDLE};
+    gw_scene_textf(scene, &type, (gw_mm){x, at.at.y + 15.0 * k}, "%zu", info->number);
+    type = (gw_lettering){.size_mm = 2.5 * k, .anchor = GW_ANCHOR_MIDDLE};
+    gw_scene_textf(scene, &type, (gw_mm){x, at.at.y + 21.0 * k}, "of %zu", info->count);
 }
 
 static void title_block(gw_scene *scene, const gw_sheet_info *info, gw_box at)
 {
     // Title, revisions, signatures, number; the wide papers give the title the rest.
-    const double foot = 4.2;
+    const double k = scale_of(info->paper);
+    const double foot = 4.2 * k;
     const double high = at.size.h - foot;
-    const double number = 18.0;
-    const double revision = 60.0;
-    const double sign = at.size.w < 300.0 ? 88.0 : 105.0;
-    const double title = at.size.w - number - revision - sign;
+    const double number = 18.0 * k;
+    const double revision = 60.0 * k;
+    const double sign = at.size.w < 300.0 ? 88.0 : 105.0 * k;
+    const double widths[] = {at.size.w - number - revision - sign, revision, sign, number};
+    gw_box field[4];
     double x = at.at.x;
-    title_fields(scene, info, (gw_box){{x, at.at.y}, {title, high}});
-    x += title;
-    gw_scene_line(scene, RULE, (gw_mm){x, at.at.y}, (gw_mm){x, at.at.y + high});
-    revisions(scene, (gw_box){{x, at.at.y}, {revision, high}});
-    x += revision;
-    gw_scene_line(scene, RULE, (gw_mm){x, at.at.y}, (gw_mm){x, at.at.y + high});
-    signatures(scene, (gw_box){{x, at.at.y}, {sign, high}});
-    x += sign;
-    gw_scene_line(scene, RULE, (gw_mm){x, at.at.y}, (gw_mm){x, at.at.y + high});
-    sheet_number(scene, info, (gw_box){{x, at.at.y}, {number, high}});
+    for (int i = 0; i < 4; i++) {
+        field[i] = (gw_box){{x, at.at.y}, {widths[i], high}};
+        if (i > 0) {
+            gw_scene_line(scene, RULE, (gw_mm){x, at.at.y}, (gw_mm){x, at.at.y + high});
+        }
+        x += widths[i];
+    }
+    title_fields(scene, info, field[0]);
+    revisions(scene, field[1], k);
+    signatures(scene, field[2], k);
+    sheet_number(scene, info, field[3]);
     gw_scene_line(scene, RULE, (gw_mm){at.at.x, at.at.y + high},
                   (gw_mm){at.at.x + at.size.w, at.at.y + high});
     const char *const caution =
@@ -230,17 +246,17 @@ static void title_block(gw_scene *scene, const gw_sheet_info *info, gw_box at)
             ? info->caution
             : "Design aid, not a sealed design. Local codes and bylaws overrule every distance and "
               "limit shown. Locate all services before digging or drilling.";
-    gw_scene_text(scene, &(gw_lettering){.size_mm = 2.0, .rgb = GW_WARN},
-                  (gw_mm){at.at.x + PAD_MM, at.at.y + at.size.h - 1.3}, caution);
+    gw_scene_text(scene, &(gw_lettering){.size_mm = 2.0 * k, .rgb = GW_WARN},
+                  (gw_mm){at.at.x + PAD_MM, at.at.y + at.size.h - 1.3 * k}, caution);
 }
 
 gw_box gw_sheet_area(gw_paper paper)
 {
     const double inside = 4.0;
     const gw_size size = gw_paper_size(paper, true);
-    return (gw_box){
-        {MARGIN_MM + inside, MARGIN_MM + inside},
-        {size.w - 2.0 * (MARGIN_MM + inside), size.h - 2.0 * (MARGIN_MM + inside) - BLOCK_MM}};
+    return (gw_box){{MARGIN_MM + inside, MARGIN_MM + inside},
+                    {size.w - 2.0 * (MARGIN_MM + inside),
+                     size.h - 2.0 * (MARGIN_MM + inside) - BLOCK_MM * scale_of(paper)}};
 }
 
 gw_scene *gw_sheet_begin(gw_arena *arena, const gw_sheet_info *info, gw_box *area)
@@ -249,11 +265,12 @@ gw_scene *gw_sheet_begin(gw_arena *arena, const gw_sheet_info *info, gw_box *are
     gw_scene *const scene = gw_scene_create(arena, paper);
     const gw_box frame = {{MARGIN_MM, MARGIN_MM},
                           {paper.w - 2.0 * MARGIN_MM, paper.h - 2.0 * MARGIN_MM}};
-    const double top = paper.h - MARGIN_MM - BLOCK_MM;
+    const double block = BLOCK_MM * scale_of(info->paper);
+    const double top = paper.h - MARGIN_MM - block;
     gw_scene_layer(scene, GW_LAYER_SHEET);
     gw_scene_box(scene, &(gw_face){.pen = FRAME}, frame);
     gw_scene_line(scene, FRAME, (gw_mm){MARGIN_MM, top}, (gw_mm){paper.w - MARGIN_MM, top});
-    title_block(scene, info, (gw_box){{MARGIN_MM, top}, {frame.size.w, BLOCK_MM}});
+    title_block(scene, info, (gw_box){{MARGIN_MM, top}, {frame.size.w, block}});
     gw_scene_layer(scene, GW_LAYER_NOTE);
     *area = gw_sheet_area(info->paper);
     return scene;

@@ -41,12 +41,13 @@ gw_scene *gw_permit_priv_sheet(gw_permit_priv *set, const char *name, const char
 
 void gw_permit_priv_caption(gw_scene *scene, gw_mm middle, const char *name, const char *scale)
 {
+    // Larger on large sheets, as their other lettering.
+    const double k = gw_scene_paper(scene).w > 800.0 ? 1.4 : 1.0;
+    gw_lettering type = {.size_mm = 3.0 * k, .bold = true, .anchor = GW_ANCHOR_MIDDLE};
     gw_scene_layer(scene, GW_LAYER_NOTE);
-    gw_scene_text(scene, &(gw_lettering){.size_mm = 3.0, .bold = true, .anchor = GW_ANCHOR_MIDDLE},
-                  middle, name);
-    gw_scene_text(scene,
-                  &(gw_lettering){.size_mm = 2.1, .anchor = GW_ANCHOR_MIDDLE, .rgb = GW_GREY},
-                  (gw_mm){middle.x, middle.y + 3.2}, scale);
+    gw_scene_text(scene, &type, middle, name);
+    type = (gw_lettering){.size_mm = 2.1 * k, .anchor = GW_ANCHOR_MIDDLE, .rgb = GW_GREY};
+    gw_scene_text(scene, &type, (gw_mm){middle.x, middle.y + 3.2 * k}, scale);
 }
 
 // ---------------------------------------------------------------- columns

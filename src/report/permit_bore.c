@@ -167,12 +167,12 @@ static void draw_profile(gw_permit_priv *set, gw_scene *scene, gw_box box)
                                {left, y_of(&p, b->top_m)},
                                5.0,
                                gw_papers_text(q, "grouted %s", gw_papers_measure(q, b->depth_m)),
-                               2.2});
+                               0.9 * set->letter_mm});
     gw_view_dimension(scene, &(gw_dimension){{left, y_of(&p, end_m)},
                                              {left, y_of(&p, 0.0)},
                                              12.0,
                                              gw_papers_measure(q, end_m),
-                                             2.2});
+                                             0.9 * set->letter_mm});
     gw_scene_use_view(scene, 0);
     const double right = p.x + 0.5 * GROUND_MM + 7.0;
     profile_labels(&p, s, count,
@@ -229,7 +229,7 @@ static void draw_cross(gw_permit_priv *set, gw_scene *scene, gw_box box)
     const double half = gw_view_length_mm(&view, 0.5 * apart);
     if (b->u_tubes == 1) {
         gw_scene_layer(scene, GW_LAYER_DIMENSION);
-        gw_scene_line(scene, (gw_pen){0.18, GW_DASH_CENTRE, GW_INK}, (gw_mm){c.x - half, c.y},
+        gw_scene_line(scene, (gw_pen){0.18, GW_DASH_NONE, GW_INK}, (gw_mm){c.x - half, c.y},
                       (gw_mm){c.x + half, c.y});
     }
     const double radius = gw_view_length_mm(&view, 0.5 * b->diameter_m);
@@ -238,7 +238,7 @@ static void draw_cross(gw_permit_priv *set, gw_scene *scene, gw_box box)
                                              {c.x + radius, c.y + radius},
                                              -4.0,
                                              gw_papers_small(q, b->diameter_m),
-                                             2.2});
+                                             0.9 * set->letter_mm});
     gw_scene_use_view(scene, 0);
     const double edge = c.x + radius + 6.0;
     const gw_label labels[] = {

@@ -139,11 +139,11 @@ static void draw_ground(const plan *p)
     gw_view_dimension(p->scene, &(gw_dimension){at(p, g->u0, g->v1), at(p, g->u1, g->v1), 6.0,
                                                 gw_papers_text(q, "free ground %s",
                                                                gw_papers_measure(q, g->u1 - g->u0)),
-                                                2.2});
+                                                0.9 * p->set->letter_mm});
     gw_view_dimension(p->scene, &(gw_dimension){at(p, g->u1, g->v0), at(p, g->u1, g->v1), -6.0,
                                                 gw_papers_text(q, "free ground %s",
                                                                gw_papers_measure(q, g->v1 - g->v0)),
-                                                2.2});
+                                                0.9 * p->set->letter_mm});
 }
 
 static void draw_house(const plan *p)
@@ -198,8 +198,9 @@ static void draw_trenches(const plan *p)
     gw_scene_layer(p->scene, GW_LAYER_TRENCH);
     for (size_t i = 0; i < t->count; i++) {
         const gw_mm end = at(p, t->length_m, -(double)i * t->spacing_m);
-        gw_scene_textf(p->scene, &(gw_lettering){.size_mm = 2.4, .bold = true, .rgb = GW_ACCENT},
-                       (gw_mm){end.x + 1.2, end.y + 0.85}, "T%zu", i + 1);
+        gw_scene_textf(
+            p->scene, &(gw_lettering){.size_mm = p->set->letter_mm, .bold = true, .rgb = GW_ACCENT},
+            (gw_mm){end.x + 1.2, end.y + 0.85}, "T%zu", i + 1);
     }
 }
 
@@ -228,8 +229,9 @@ static void draw_bores(const plan *p)
         gw_scene_line(p->scene, THIN, (gw_mm){c.x, c.y - radius - 0.7},
                       (gw_mm){c.x, c.y + radius + 0.7});
         number++;
-        gw_scene_textf(p->scene, &(gw_lettering){.size_mm = 2.4, .bold = true, .rgb = GW_ACCENT},
-                       (gw_mm){c.x + radius + 0.8, c.y - 1.0}, "B%zu", number);
+        gw_scene_textf(
+            p->scene, &(gw_lettering){.size_mm = p->set->letter_mm, .bold = true, .rgb = GW_ACCENT},
+            (gw_mm){c.x + radius + 0.8, c.y - 1.0}, "B%zu", number);
     }
 }
 
@@ -269,13 +271,14 @@ static void header_dimensions(const plan *p)
     if (run > 0.0) {
         gw_view_dimension(p->scene,
                           &(gw_dimension){at(p, p->wall_u, p->mid_v), at(p, p->field.u0, p->mid_v),
-                                          4.5, gw_papers_measure(q, run), 2.2});
+                                          4.5, gw_papers_measure(q, run), 0.9 * p->set->letter_mm});
     }
     const double entry = p->ground.u0 - p->wall_u;
     if (p->has_ground && entry > 0.0 && fabs(entry - run) > 0.05) {
         const double v = fmax(p->ground.v0, p->mid_v - half);
-        gw_view_dimension(p->scene, &(gw_dimension){at(p, p->wall_u, v), at(p, p->ground.u0, v),
-                                                    -5.0, gw_papers_measure(q, entry), 2.2});
+        gw_view_dimension(p->scene,
+                          &(gw_dimension){at(p, p->wall_u, v), at(p, p->ground.u0, v), -5.0,
+                                          gw_papers_measure(q, entry), 0.9 * p->set->letter_mm});
     }
 }
 
@@ -286,14 +289,15 @@ static void trench_dimensions(const plan *p)
     const double foot = fmin(p->field.v0, p->ground.v0);
     gw_scene_layer(p->scene, GW_LAYER_DIMENSION);
     gw_view_dimension(
-        p->scene,
-        &(gw_dimension){at(p, 0.0, foot), at(p, t->length_m, foot), -6.0,
-                        gw_papers_text(q, "trench %s", gw_papers_measure(q, t->length_m)), 2.2});
+        p->scene, &(gw_dimension){at(p, 0.0, foot), at(p, t->length_m, foot), -6.0,
+                                  gw_papers_text(q, "trench %s", gw_papers_measure(q, t->length_m)),
+                                  0.9 * p->set->letter_mm});
     for (size_t i = 0; i + 1 < t->count && i < 2; i++) {
         const double u = (0.7 - 0.12 * (double)i) * t->length_m;
         const double v = -(double)i * t->spacing_m;
         gw_view_dimension(p->scene, &(gw_dimension){at(p, u, v - t->spacing_m), at(p, u, v), 0.0,
-                                                    gw_papers_measure(q, t->spacing_m), 2.0});
+                                                    gw_papers_measure(q, t->spacing_m),
+                                                    0.9 * p->set->letter_mm});
     }
 }
 
@@ -307,9 +311,9 @@ static void bore_dimensions(const plan *p)
         const gw_segment *const one = &r->segments[0];
         const gw_segment *const two = &r->segments[r->pieces];
         const double apart = hypot(two->x_m - one->x_m, two->y_m - one->y_m);
-        gw_view_dimension(p->scene,
-                          &(gw_dimension){at(p, two->y_m, -two->x_m), at(p, one->y_m, -one->x_m),
-                                          -7.5, gw_papers_measure(q, apart), 2.2});
+        gw_view_dimension(
+            p->scene, &(gw_dimension){at(p, two->y_m, -two->x_m), at(p, one->y_m, -one->x_m), -7.5,
+                                      gw_papers_measure(q, apart), 0.9 * p->set->letter_mm});
     }
     const size_t columns = b->rows > 0 ? (b->count + b->rows - 1) / b->rows : 0;
     for (size_t i = 1; i < b->count; i++) {
@@ -317,9 +321,9 @@ static void bore_dimensions(const plan *p)
         const gw_segment *const next = &r->segments[i * r->pieces];
         if (fabs(next->x_m - one->x_m) < 1e-6 && (columns == 0 || i == columns)) {
             gw_view_dimension(
-                p->scene,
-                &(gw_dimension){at(p, one->y_m, -one->x_m), at(p, next->y_m, -next->x_m), 5.0,
-                                gw_papers_measure(q, fabs(next->y_m - one->y_m)), 2.2});
+                p->scene, &(gw_dimension){at(p, one->y_m, -one->x_m), at(p, next->y_m, -next->x_m),
+                                          5.0, gw_papers_measure(q, fabs(next->y_m - one->y_m)),
+                                          0.9 * p->set->letter_mm});
             break;
         }
     }

@@ -144,7 +144,7 @@ static gw_status loop_trench(gw_permit_priv *set, gw_scene *scene, gw_box box, g
         return st;
     }
     const double floor_m = t->depth_m + s.sizes->bed_m;
-    const double notes_mm = fmin(52.0, 0.42 * box.size.w);
+    const double notes_mm = fmin(21.0 * set->letter_mm, 0.42 * box.size.w);
     const gw_size room = {box.size.w - notes_mm - 30.0, box.size.h - 24.0};
     const double scale =
         gw_view_scale((gw_view_need){t->width_m + 0.7, floor_m + 0.15, q->style.units}, room);
@@ -167,14 +167,17 @@ static gw_status loop_trench(gw_permit_priv *set, gw_scene *scene, gw_box box, g
     }
     const double left = -0.5 * t->width_m;
     gw_scene_layer(scene, GW_LAYER_DIMENSION);
-    gw_view_dimension(scene, &(gw_dimension){at(&s, left, t->depth_m), at(&s, left, 0.0), 13.0,
-                                             gw_papers_measure(q, t->depth_m), 2.2});
+    gw_view_dimension(scene,
+                      &(gw_dimension){at(&s, left, t->depth_m), at(&s, left, 0.0), 13.0,
+                                      gw_papers_measure(q, t->depth_m), 0.9 * set->letter_mm});
     if (t->depth_m - top->depth_m > 0.02) {
         gw_view_dimension(scene, &(gw_dimension){at(&s, left, top->depth_m), at(&s, left, 0.0), 6.5,
-                                                 gw_papers_measure(q, top->depth_m), 2.2});
+                                                 gw_papers_measure(q, top->depth_m),
+                                                 0.9 * set->letter_mm});
     }
-    gw_view_dimension(scene, &(gw_dimension){at(&s, left, floor_m), at(&s, -left, floor_m), -5.0,
-                                             gw_papers_measure(q, t->width_m), 2.2});
+    gw_view_dimension(scene,
+                      &(gw_dimension){at(&s, left, floor_m), at(&s, -left, floor_m), -5.0,
+                                      gw_papers_measure(q, t->width_m), 0.9 * set->letter_mm});
     gw_scene_use_view(scene, 0);
     const gw_box notes = {{box.at.x + box.size.w - notes_mm, box.at.y + 6.0},
                           {notes_mm, box.size.h - 24.0}};
@@ -212,11 +215,11 @@ static void header_trench(gw_permit_priv *set, gw_scene *scene, gw_box box, doub
     gw_scene_layer(scene, GW_LAYER_DIMENSION);
     const double left = -0.5 * width_m;
     gw_view_dimension(scene, &(gw_dimension){at(&s, left, depth_m), at(&s, left, 0.0), 7.0,
-                                             gw_papers_measure(q, depth_m), 2.2});
+                                             gw_papers_measure(q, depth_m), 0.9 * set->letter_mm});
     gw_view_dimension(
         scene, &(gw_dimension){at(&s, -0.5 * s.sizes->header_gap_m, depth_m + s.sizes->bed_m),
                                at(&s, 0.5 * s.sizes->header_gap_m, depth_m + s.sizes->bed_m), -4.5,
-                               gw_papers_small(q, s.sizes->header_gap_m), 2.0});
+                               gw_papers_small(q, s.sizes->header_gap_m), 0.9 * set->letter_mm});
     gw_scene_use_view(scene, 0);
     const double right = at(&s, 0.5 * width_m + 0.2, 0.0).x + 5.0;
     const gw_label labels[] = {
@@ -278,7 +281,8 @@ static void house_entry(gw_permit_priv *set, gw_scene *scene, gw_box box, double
     gw_scene_layer(scene, GW_LAYER_DIMENSION);
     gw_view_dimension(scene, &(gw_dimension){at(&s, 0.0, depth_m + 0.12),
                                              at(&s, s.sizes->insulated_m, depth_m + 0.12), -5.0,
-                                             gw_papers_measure(q, s.sizes->insulated_m), 2.0});
+                                             gw_papers_measure(q, s.sizes->insulated_m),
+                                             0.9 * set->letter_mm});
     gw_scene_use_view(scene, 0);
     const double right = at(&s, reach_m, 0.0).x + 5.0;
     static const double SHIFTS[] = {0.0, -14.0, 0.0, 0.0};
@@ -361,9 +365,9 @@ static void trench_row(gw_permit_priv *set, gw_scene *scene, gw_box box)
     gw_scene_layer(scene, GW_LAYER_DIMENSION);
     for (size_t i = 0; i + 1 < shown; i++) {
         const double x_m = (double)i * t->spacing_m;
-        gw_view_dimension(scene,
-                          &(gw_dimension){at(&s, x_m, deep_m), at(&s, x_m + t->spacing_m, deep_m),
-                                          -4.5, gw_papers_measure(q, t->spacing_m), 2.2});
+        gw_view_dimension(
+            scene, &(gw_dimension){at(&s, x_m, deep_m), at(&s, x_m + t->spacing_m, deep_m), -4.5,
+                                   gw_papers_measure(q, t->spacing_m), 0.9 * set->letter_mm});
     }
     gw_scene_use_view(scene, 0);
     gw_permit_priv_caption(scene, (gw_mm){s.view.at.x, at(&s, 0.0, deep_m).y + 12.5},
