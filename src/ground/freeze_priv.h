@@ -15,7 +15,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-enum { GW_FREEZE_PRIV_SINKS_MAX = 16 };
+enum { GW_FREEZE_PRIV_SINKS_MAX = 16, GW_FREEZE_PRIV_SCRATCH = 7 };
 
 // One axis: `count` cells with count + 1 faces; lo[f] and hi[f] are what the path from the node
 // before face f to the face and from the face to the node after it adds to k × resistance (a
@@ -45,11 +45,11 @@ typedef struct {
     size_t sink_count;
     gw_freeze_priv_sink sinks[GW_FREEZE_PRIV_SINKS_MAX];
     double *heat_j_m3; // [x × z], row by row; 0 = all ice at freezing, latent heat = no ice
-    double *stage[2];  // earlier stages of a step
-    double *temp_degc;
-    double *resistivity_mk_w; // 1/k
-    double *flux_x;           // [(x + 1) × z], W (per m of trench)
-    double *flux_z;           // [x × (z + 1)]
+    double *other;     // [x × z], the earlier stage of a step; takes turns with heat_j_m3
+    double *per_width; // [x] 1/width
+    double *scratch;   // [blocks of rows] [GW_FREEZE_PRIV_SCRATCH × x + 1]
+    double *row_j;     // [z] heat stored in each row
+    double *surface_w; // [x] what crosses the surface, W (per m of trench)
     double surface_in_j;
     double pipes_out_j;
     double worst_frac;
