@@ -202,6 +202,10 @@ gw_status gw_scene_dump(gw_arena *arena, const gw_scene *scene, const char **out
 // Four corners of a text, from its lower left on, anticlockwise as read.
 void gw_item_text_corners(const gw_item *item, gw_mm corners[static 4]);
 
+// Would this text stand clear of all texts there are, and on the sheet?
+bool gw_scene_text_is_free(const gw_scene *scene, const gw_lettering *type, gw_mm at,
+                           const char *text);
+
 // No text runs over another text or leaves the sheet. Errors: GW_ERR_GEOMETRY (both texts named).
 gw_status gw_scene_check_text(const gw_scene *scene, gw_err *err) GW_MUST_USE;
 

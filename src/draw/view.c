@@ -212,6 +212,46 @@ void gw_view_labels(gw_scene *scene, const gw_label_column *c, const gw_label *l
     }
 }
 
+// Lines stop short of a name.
+static void clear_behind(gw_scene *scene, const gw_lettering *type, gw_mm at, const char *text)
+{
+    const double pad = 0.12 * type->size_mm;
+    const double width = gw_letter_width_mm(text, type->size_mm, type->bold);
+    const double left = type->anchor == GW_ANCHOR_START    ? 0.0
+                        : type->anchor == GW_ANCHOR_MIDDLE ? 0.5 * width
+                                                           : width;
+    gw_scene_box(scene, &(gw_face){.filled = true, .fill = 0xFFFFFFU},
+                 (gw_box){{at.x - left - pad, at.y - GW_LETTER_CAP * type->size_mm - pad},
+                          {width + 2.0 * pad, GW_LETTER_CAP * type->size_mm + 2.0 * pad}});
+}
+
+bool gw_view_name(gw_scene *scene, const gw_lettering *type, const gw_name *name)
+{
+    enum { RINGS = 7, WAYS = 8 };
+    if (scene == NULL || name->text == NULL || name->text[0] == '\0') {
+        return true;
+    }
+    gw_lettering roomy = *type; // so that what is cleared behind it touches no other lettering
+    roomy.size_mm *= name->clear ? 1.25 : 1.0;
+    for (int ring = 0; ring < RINGS; ring++) {
+        for (int way = 0; way < (ring == 0 ? 1 : WAYS); way++) {
+            const double turn = 2.0 * PI * (double)way / WAYS;
+            const double away = 1.1 * ring * type->size_mm;
+            const gw_mm at = {name->near.x + 1.6 * away * cos(turn),
+                              name->near.y + away * sin(turn) + 0.36 * type->size_mm};
+            if (!gw_scene_text_is_free(scene, &roomy, at, name->text)) {
+                continue;
+            }
+            if (name->clear) {
+                clear_behind(scene, type, at, name->text);
+            }
+            gw_scene_text(scene, type, at, name->text);
+            return true;
+        }
+    }
+    return false;
+}
+
 // ---------------------------------------------------------------- scale bar and north
 
 void gw_view_scale_bar(gw_scene *scene, const gw_view *view, gw_unit_system units, gw_mm at,

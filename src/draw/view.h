@@ -71,6 +71,15 @@ typedef struct {
 void gw_view_labels(gw_scene *scene, const gw_label_column *column, const gw_label *labels,
                     size_t count);
 
+// A short text near a place, level, moved around it until it stands clear of the other lettering;
+// lines behind it are broken if `clear`. Nowhere near: it is left out, and false returned.
+typedef struct {
+    gw_mm near;
+    const char *text;
+    bool clear;
+} gw_name;
+bool gw_view_name(gw_scene *scene, const gw_lettering *type, const gw_name *name);
+
 // Scale bar in whole units of the system, at most `most_mm` long; `at` is its left end.
 void gw_view_scale_bar(gw_scene *scene, const gw_view *view, gw_unit_system units, gw_mm at,
                        double most_mm);

@@ -295,6 +295,27 @@ static gw_status check_one(const gw_scene *scene, size_t index, gw_err *err)
     return GW_OK;
 }
 
+bool gw_scene_text_is_free(const gw_scene *scene, const gw_lettering *type, gw_mm at,
+                           const char *text)
+{
+    const gw_item item = {.points = &at,
+                          .count = 1,
+                          .type = *type,
+                          .width_mm = gw_letter_width_mm(text, type->size_mm, type->bold)};
+    gw_mm corners[4];
+    gw_item_text_corners(&item, corners);
+    bool free = on_sheet(corners, gw_scene_paper(scene));
+    for (size_t i = 0; free && i < gw_scene_count(scene); i++) {
+        const gw_item *const other = gw_scene_item(scene, i);
+        if (other->kind == GW_ITEM_TEXT) {
+            gw_mm others[4];
+            gw_item_text_corners(other, others);
+            free = apart(corners, others) || apart(others, corners);
+        }
+    }
+    return free;
+}
+
 gw_status gw_scene_check_text(const gw_scene *scene, gw_err *err)
 {
     for (size_t i = 0; i < gw_scene_count(scene); i++) {

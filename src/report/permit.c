@@ -142,7 +142,14 @@ void gw_permit_columns_table(gw_permit_columns *c, const gw_ruled *table)
 static gw_status draw_all(gw_permit_priv *set, gw_err *err)
 {
     const gw_drawing_level level = set->p.style.level;
-    gw_status st = gw_permit_priv_plan(set, err);
+    const bool lot = set->p.design->job->lot != NULL;
+    const bool placed =
+        lot && set->p.loop->kind == GW_LOOP_BORES && set->p.loop->sized.plan.bores.place_count > 0;
+    // Bores with places lie on the lot; any other field has a plan of its own beside it.
+    gw_status st = placed ? GW_OK : gw_permit_priv_plan(set, err);
+    if (st == GW_OK && lot) {
+        st = gw_permit_priv_lot(set, err);
+    }
     if (st == GW_OK) {
         st = set->p.loop->kind == GW_LOOP_BORES ? gw_permit_priv_bore(set, err)
                                                 : gw_permit_priv_trench(set, err);

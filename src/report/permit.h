@@ -22,7 +22,8 @@ typedef struct {
     size_t count;
 } gw_permit_set;
 
-// The sheets, for any back end. View 1 of the first sheet is the plan in the job's own axes.
+// The sheets, for any back end. View 1 of the first sheet is the plan in the job's own axes
+// (the lot, when the job has one and the bores have places on it).
 // Errors: those of gw_papers_open, GW_ERR_RANGE (the scale asked for does not fit the paper),
 // GW_ERR_NOMEM.
 gw_status gw_report_permit_sheets(gw_arena *arena, const gw_design *design,

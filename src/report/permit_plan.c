@@ -198,9 +198,10 @@ static void draw_trenches(const plan *p)
     gw_scene_layer(p->scene, GW_LAYER_TRENCH);
     for (size_t i = 0; i < t->count; i++) {
         const gw_mm end = at(p, t->length_m, -(double)i * t->spacing_m);
-        gw_scene_textf(
-            p->scene, &(gw_lettering){.size_mm = p->set->letter_mm, .bold = true, .rgb = GW_ACCENT},
-            (gw_mm){end.x + 1.2, end.y + 0.85}, "T%zu", i + 1);
+        const gw_lettering type = {.size_mm = p->set->letter_mm, .bold = true, .rgb = GW_ACCENT};
+        gw_view_name(
+            p->scene, &type,
+            &(gw_name){{end.x + 1.2, end.y}, gw_papers_text(&p->set->p, "T%zu", i + 1), false});
     }
 }
 
@@ -229,9 +230,11 @@ static void draw_bores(const plan *p)
         gw_scene_line(p->scene, THIN, (gw_mm){c.x, c.y - radius - 0.7},
                       (gw_mm){c.x, c.y + radius + 0.7});
         number++;
-        gw_scene_textf(
-            p->scene, &(gw_lettering){.size_mm = p->set->letter_mm, .bold = true, .rgb = GW_ACCENT},
-            (gw_mm){c.x + radius + 0.8, c.y - 1.0}, "B%zu", number);
+        const gw_lettering type = {.size_mm = p->set->letter_mm, .bold = true, .rgb = GW_ACCENT};
+        gw_view_name(p->scene, &type,
+                     &(gw_name){{c.x + radius + 0.8, c.y - 1.0 - 0.36 * type.size_mm},
+                                gw_papers_text(&p->set->p, "B%zu", number),
+                                false});
     }
 }
 
@@ -331,9 +334,9 @@ static void bore_dimensions(const plan *p)
 
 // ---------------------------------------------------------------- the panel beside it
 
-static double panel_table(plan *p, gw_box box)
+double gw_permit_priv_loop_table(gw_permit_priv *set, gw_scene *scene, gw_box box)
 {
-    gw_papers *const q = &p->set->p;
+    gw_papers *const q = &set->p;
     const gw_design_loop *const l = q->loop;
     const gw_loop_response *const r = &l->sized.response;
     gw_ruled_rows rows = {.arena = q->arena, .column_count = 2};
@@ -355,9 +358,9 @@ static double panel_table(plan *p, gw_box box)
     q->failed = q->failed || rows.failed;
     static const gw_ruled_column COLUMNS[] = {{"", 1.0, GW_ANCHOR_START},
                                               {"", 2.3, GW_ANCHOR_START}};
-    const gw_ruled table = {COLUMNS, 2, rows.cells, rows.rows, p->set->letter_mm, true};
+    const gw_ruled table = {COLUMNS, 2, rows.cells, rows.rows, set->letter_mm, true};
     size_t row = 0;
-    return gw_ruled_draw(p->scene, &table, box, &row);
+    return gw_ruled_draw(scene, &table, box, &row);
 }
 
 static double panel_notes(plan *p, gw_box box)
@@ -420,7 +423,9 @@ static void draw_panel(plan *p, gw_box box)
     const double s = p->set->letter_mm;
     double y = box.at.y;
     y += gw_sheet_heading(p->scene, (gw_box){{box.at.x, y}, box.size}, 1.35 * s, "The loop");
-    y += panel_table(p, (gw_box){{box.at.x, y}, {box.size.w, box.size.h}}) + 2.0 * s;
+    y += gw_permit_priv_loop_table(p->set, p->scene,
+                                   (gw_box){{box.at.x, y}, {box.size.w, box.size.h}}) +
+         2.0 * s;
     y += gw_sheet_heading(p->scene, (gw_box){{box.at.x, y}, box.size}, 1.35 * s, "Notes");
     panel_notes(p, (gw_box){{box.at.x, y}, box.size});
     const double foot = box.at.y + box.size.h;
@@ -433,6 +438,12 @@ static void draw_panel(plan *p, gw_box box)
                               .note = surveyed ? "north of the job" : "to be set on site"});
     gw_view_scale_bar(p->scene, &p->view, p->set->p.style.units,
                       (gw_mm){box.at.x + 2.0, foot - 8.0}, box.size.w - 38.0);
+}
+
+void gw_permit_priv_draw_bores(gw_permit_priv *set, gw_scene *scene, const gw_view *view)
+{
+    const plan p = {.set = set, .scene = scene, .view = *view};
+    draw_bores(&p);
 }
 
 gw_status gw_permit_priv_plan(gw_permit_priv *set, gw_err *err)

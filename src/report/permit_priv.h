@@ -25,6 +25,13 @@ typedef struct {
 gw_scene *gw_permit_priv_sheet(gw_permit_priv *set, const char *name, const char *title,
                                const char *scale, gw_box *area);
 
+// The lot with its features, the distances kept, and the bores where they have places on it.
+gw_status gw_permit_priv_lot(gw_permit_priv *set, gw_err *err);
+
+// What the lot sheet shares with the plan: bores with their numbers, and the table of the loop.
+void gw_permit_priv_draw_bores(gw_permit_priv *set, gw_scene *scene, const gw_view *view);
+double gw_permit_priv_loop_table(gw_permit_priv *set, gw_scene *scene, gw_box box);
+
 gw_status gw_permit_priv_plan(gw_permit_priv *set, gw_err *err);
 gw_status gw_permit_priv_bore(gw_permit_priv *set, gw_err *err);
 gw_status gw_permit_priv_trench(gw_permit_priv *set, gw_err *err);
