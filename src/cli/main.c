@@ -197,7 +197,7 @@ static gw_exit help(const char *name)
     return GW_EXIT_DONE;
 }
 
-int main(int argc, char **argv)
+static gw_exit dispatch(int argc, char **argv)
 {
     if (argc < 2) {
         gw_cli_help(stderr);
@@ -218,4 +218,9 @@ int main(int argc, char **argv)
         return help(command->name);
     }
     return run_command(command, argv + 2, argc - 2);
+}
+
+int main(int argc, char **argv)
+{
+    return (int)dispatch(argc, argv);
 }
