@@ -6,6 +6,7 @@
 import type { Alternative, Design, Loop, Moment, Range, State, Verdict } from "./design";
 import { MONTHS } from "./design";
 import { printMoney, printNumber, printQuantity, quantityOf, type System } from "./units";
+import { planSentence, planSizes } from "./plans";
 import { plural } from "./words";
 
 export type AnswerId = "loop" | "water" | "year" | "price" | "settle";
@@ -23,12 +24,6 @@ export type AnswerLine = {
 };
 
 export type Context = { design: Design; loop: Loop; index: number; system: System; currency: string; openFaults: number };
-
-const COUNT_WORDS = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"];
-
-export function countWord(n: number): string {
-  return COUNT_WORDS[n] ?? String(n);
-}
 
 const DAYS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
@@ -80,48 +75,28 @@ export function verdictLimit(v: Verdict, system: System): string {
 
 const about = (loop: Loop, words: RegExp): Verdict[] => loop.verdicts.filter((v) => words.test(v.what));
 
-function shapeOf(loop: Loop, system: System): string {
-  const p = loop.plan;
-  const m = (x: number): string => printQuantity(x, "length", system, 0);
-  const head =
-    p.kind === "bores"
-      ? `**${countWord(p.count)} ${p.count === 1 ? "bore" : "bores"}${p.count === 1 ? "" : ","} ${m(p.depth_m)}** deep${p.count === 1 ? "" : " each"}`
-      : `**${countWord(p.count)} ${p.count === 1 ? "trench" : "trenches"} of ${m(p.length_m)}**, ${printQuantity(p.depth_m, "length", system, 1)} deep`;
-  const whole = p.kind === "bores" ? `${m(p.count * (p.depth_m + p.top_m))} of drilling` : `${m(p.count * p.length_m)} of trench`;
-  return `${head}: ${whole}.`;
-}
-
 function loopLine({ loop, system, design, index }: Context): AnswerLine {
   const m = (x: number): string => printQuantity(x, "length", system);
   const p = loop.plan;
-  const sizes: [string, string][] =
-    p.kind === "bores"
-      ? [
-          ["Active depth of each", m(p.depth_m)],
-          ["Top of it below the surface", m(p.top_m)],
-          ["Diameter", printQuantity(p.diameter_m, "small_length", system, 0)],
-          ["Apart", m(p.spacing_m)],
-        ]
-      : [
-          ["Length of each trench", m(p.length_m)],
-          ["Pipes in each", String(p.pipes)],
-          ["Width", m(p.width_m)],
-          ["Apart", m(p.spacing_m)],
-        ];
-  const verdicts = about(loop, /length of ground|width of ground|peak extraction|depth|land/);
+  const sizes = planSizes(p, system);
+  const verdicts = about(loop, /length of ground|width of ground|peak extraction|depth|land|pond|bundles|well|returned/);
   return {
     id: "loop",
     title: loop.name,
-    sentence: shapeOf(loop, system),
+    sentence: planSentence(p, system),
     state: loop.stands ? "holds" : "fails",
     verdicts,
     numbers: [
       ...sizes,
-      ["Land taken up", `${m(loop.land_length_m)} by ${m(loop.land_width_m)}`],
-      ["Pipe or bore that takes up heat", m(loop.length_m)],
+      ...(loop.land_length_m > 0
+        ? [["Land taken up", `${m(loop.land_length_m)} by ${m(loop.land_width_m)}`] as [string, string]]
+        : []),
+      ...(loop.length_m > 0 ? [["Pipe or bore that takes up heat", m(loop.length_m)] as [string, string]] : []),
       [
-        "By the handbook equation, to compare",
-        loop.ground.handbook_length_m === null ? "not for trenches" : m(loop.ground.handbook_length_m),
+        "By a handbook rule, to compare",
+        loop.ground.handbook_length_m === null
+          ? "none for this kind"
+          : `${m(loop.ground.handbook_length_m)}${loop.ground.handbook == null ? "" : ` (${loop.ground.handbook})`}`,
       ],
       ["Heat loss it is sized for", printQuantity(design.house.design_loss_w, "heat", system)],
     ],

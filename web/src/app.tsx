@@ -4,6 +4,7 @@
 // The whole sheet: the work in order, the drawing, the answer, and the years at its foot.
 import { useEffect } from "preact/hooks";
 import { jobsOpen, loadList, loop, mode, notice, picture, redo, save, stage, trouble, undo } from "./state";
+import { isDig } from "./design";
 import { PICTURES } from "./words";
 import { Answer } from "./parts/answer";
 import { CostPicture } from "./parts/costs";
@@ -34,7 +35,7 @@ function Drawing() {
         (loop.value === null ? (
           <p class="empty">{trouble.value ?? "Drawing the lot."}</p>
         ) : (
-          <div class={`lot-picture lot-${loop.value.plan.kind}`}>
+          <div class={`lot-picture lot-${isDig(loop.value.plan) ? "trench" : "bores"}`}>
             <LotPlan />
             <Section />
           </div>

@@ -39,7 +39,49 @@ export type TrenchPlan = {
   pipes: number;
   header_m: number;
 };
-export type Plan = BorePlan | TrenchPlan;
+export type CoilPlan = {
+  kind: "coil";
+  count: number;
+  length_m: number;
+  spacing_m: number;
+  depth_m: number;
+  width_m: number;
+  ring_diameter_m: number;
+  pitch_m: number;
+  rings: number;
+  lie: "flat" | "upright";
+  header_m: number;
+};
+export type PondPlan = {
+  kind: "pond";
+  count: number;
+  bundle_m: number;
+  area_m2: number;
+  depth_m: number;
+  coil_depth_m: number;
+  spacing_m: number;
+  header_m: number;
+};
+export type WellPlan = {
+  kind: "well";
+  count: number;
+  depth_m: number;
+  pump_depth_m: number;
+  static_level_m: number;
+  water_degc: number;
+  yield_m3_s: number;
+  return_distance_m: number;
+  return_to: "well" | "surface";
+  header_m: number;
+};
+export type MixedPlan = { kind: "mixed"; count: number; header_m: number; parts: (BorePlan | TrenchPlan | CoilPlan)[] };
+export type Plan = BorePlan | TrenchPlan | CoilPlan | PondPlan | WellPlan | MixedPlan;
+export type DigPlan = TrenchPlan | CoilPlan;
+
+/** Trenches with straight pipes, or with rings of pipe in them. */
+export function isDig(plan: Plan): plan is DigPlan {
+  return plan.kind === "trench" || plan.kind === "coil";
+}
 
 export type Energy = {
   heating_j: number;
@@ -90,6 +132,7 @@ export type Loop = {
     undisturbed_degc: number;
     resistance_mk_w: number;
     handbook_length_m: number | null;
+    handbook?: string | null;
   };
   first_year: Energy;
   last_year: Energy;

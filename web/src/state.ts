@@ -57,7 +57,8 @@ export const currency = computed(() => {
   const said = doc.value["currency"];
   return typeof said === "string" && said !== "" ? said : "$";
 });
-export const faults = computed<Fault[]>(() => check.value?.errors ?? []);
+const designFaults = signal<Fault[]>([]); // found only while designing, such as a file that is not there
+export const faults = computed<Fault[]>(() => [...(check.value?.errors ?? []), ...designFaults.value]);
 export const defaults = computed(() => {
   const checked = check.value?.defaults ?? [];
   return checked.length > 0 ? checked : (design.value?.notes.defaults ?? []);
@@ -105,6 +106,7 @@ export function openDoc(next: JsonObject, from: Head | null): void {
     chosenLoop.value = null;
     answer.value = null;
     check.value = null;
+    designFaults.value = [];
     trouble.value = null;
     month.value = 0;
     jobsOpen.value = false;
@@ -179,7 +181,10 @@ async function runVerify(what: JsonObject): Promise<void> {
     if (doc.value !== what) {
       return;
     }
-    check.value = found;
+    batch(() => {
+      check.value = found;
+      designFaults.value = [];
+    });
     if (found.valid) {
       redesign(what);
     } else {
@@ -216,7 +221,12 @@ async function runDesign(what: JsonObject): Promise<void> {
       }
     });
   } catch (error) {
-    trouble.value = forJob === opened ? explain(error) : trouble.value;
+    if (forJob === opened) {
+      batch(() => {
+        designFaults.value = error instanceof ApiError && error.status === 422 ? error.faults : [];
+        trouble.value = designFaults.value.length > 0 ? INVALID : explain(error);
+      });
+    }
   } finally {
     clearTimeout(slow);
     working.value = false;

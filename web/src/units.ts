@@ -66,6 +66,7 @@ export const PAIRS = {
   angle: same(u("°", "", 1)),
   per_length: { metric: u("W/m", "", 1), imperial: u("Btu/h per ft", "", BTU / 3600 / FOOT) },
   per_area: { metric: u("W/m²", "", 1), imperial: u("Btu/h per ft²", "", BTU / 3600 / FOOT ** 2) },
+  days: same(u("days", "day", 86400)),
   share: same(PERCENT),
   plain: same(PLAIN),
 } satisfies Record<string, Pair>;
@@ -90,6 +91,7 @@ const BY_SI: Record<string, Quantity> = {
   "W/m": "per_length",
   "W/m2": "per_area",
   kg: "mass",
+  s: "days",
 };
 
 const SMALL = /^(diameter_m|shank_m|outer_diameter_m|wall_m)$/;

@@ -2,7 +2,8 @@
 // SPDX-FileCopyrightText: groundwright contributors
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { countWord, monthOfHour } from "../src/answers";
+import { monthOfHour } from "../src/answers";
+import { countWord } from "../src/plans";
 import { csvText } from "../src/csv";
 import { monthAt } from "../src/design";
 import { envelopeOf, jobOf, type Visit } from "../src/guess";

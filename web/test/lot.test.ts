@@ -45,9 +45,9 @@ test("the field keeps the land that the design says, in the middle of the free g
 
 test("the house stands at the stated distance from the free ground, on either side", () => {
   const south = layOutLot(bores, "south");
-  assert.equal((south.ground?.y0 ?? 0) - south.house.y1, 6);
+  assert.equal((south.ground?.y0 ?? 0) - (south.house?.y1 ?? NaN), 6);
   const west = layOutLot(bores, "west");
-  assert.equal((west.ground?.x0 ?? 0) - west.house.x1, 6);
+  assert.equal((west.ground?.x0 ?? 0) - (west.house?.x1 ?? NaN), 6);
 });
 
 test("the long side of the ground lies along the long side of the field, whichever way it was stated", () => {
@@ -120,4 +120,81 @@ test("zooming keeps the point under the pointer where it is", () => {
   const after = makeView(bounds, size, { turned: false, offset: [0, 0], pan }).from(at);
   assert.ok(Math.abs(before[0] - after[0]) < 1e-9 && Math.abs(before[1] - after[1]) < 1e-9);
   assert.ok(fitScale(bounds, size, false) > 0);
+});
+
+test("a pond is drawn as a disc of its own surface, at the stated distance from the house", () => {
+  const pond: LotInput = {
+    ...bores,
+    lines_m: [],
+    plan: { kind: "pond", count: 3, bundle_m: 72, area_m2: 20000, depth_m: 5, coil_depth_m: 4.4, spacing_m: 0.9, header_m: 36 },
+    land_length_m: 0,
+    land_width_m: 0,
+    entry_distance_m: 36,
+  };
+  const lot = layOutLot(pond, "south");
+  assert.ok(Math.abs(Math.PI * (lot.pond?.radius_m ?? 0) ** 2 - 20000) < 1e-6);
+  assert.ok(Math.abs(lot.field.y0 - (lot.house?.y1 ?? NaN) - 36) < 1e-9);
+  assert.ok(Object.values(lot.bounds).every(Number.isFinite));
+});
+
+test("a well and the one that takes the water back stand at their distance", () => {
+  const well: LotInput = {
+    ...bores,
+    lines_m: [],
+    plan: {
+      kind: "well",
+      count: 1,
+      depth_m: 42,
+      pump_depth_m: 33,
+      static_level_m: 7,
+      water_degc: 7,
+      yield_m3_s: 1e-3,
+      return_distance_m: 24,
+      return_to: "well",
+      header_m: 9,
+    },
+  };
+  const lot = layOutLot(well, "south");
+  assert.deepEqual(
+    lot.collars.map((c) => c.at),
+    [
+      [0, 0],
+      [24, 0],
+    ],
+  );
+  assert.ok(Object.values(lot.bounds).every(Number.isFinite));
+});
+
+test("a bore in pieces is one bore, and the trenches beside it are trenches", () => {
+  const mixed: LotInput = {
+    ...bores,
+    lines_m: [
+      [0, 0, 1.5, 0, 0, 40],
+      [0, 0, 40, 0, 0, 80],
+      [9, 0, 1.8, 9, 10, 1.8],
+    ],
+    plan: { kind: "mixed", count: 1, header_m: 6, parts: [] },
+  };
+  const lot = layOutLot(mixed, "south");
+  assert.equal(lot.collars.length, 1);
+  assert.equal(lot.trenches.length, 1);
+});
+
+test("on a surveyed lot the loop stays where the design laid it, and neighbours far off do not shrink the drawing", () => {
+  const site = {
+    boundary: [
+      [0, 0],
+      [18, 0],
+      [18, 30],
+      [0, 30],
+    ] as [number, number][],
+    features: [{ kind: "well", name: "well", shape: "circle" as const, points: [[4, 400]] as [number, number][], radius_m: 0.1 }],
+    entry: [8, 14] as [number, number],
+  };
+  const lot = layOutLot({ ...bores, site }, "south");
+  assert.equal(lot.house, null);
+  assert.equal(lot.ground, null);
+  assert.deepEqual(lot.collars[1]?.at, [5, 0]);
+  assert.deepEqual(lot.entry, [8, 14]);
+  assert.ok(lot.bounds.y1 < 50);
 });

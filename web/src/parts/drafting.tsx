@@ -108,7 +108,14 @@ export function TemperatureLegend({
   return (
     <g class="legend" transform={`translate(${x - wide} ${y})`} role="img" aria-label="Colours of the water temperature">
       {Array.from({ length: parts }, (_, i) => (
-        <rect key={i} x={(i * wide) / parts} y="-8" width={wide / parts + 0.5} height="8" fill={colourAt((i + 0.5) / parts, dark)} />
+        <rect
+          key={i}
+          x={(i * wide) / parts}
+          y="-8"
+          width={wide / parts + 0.5}
+          height="8"
+          fill={colourAt((i + 0.5) / parts, dark)}
+        />
       ))}
       <line class="zero" x1={at(0)} x2={at(0)} y1="-12" y2="4" />
       <text x={at(0)} y="-16" text-anchor="middle">{`${text(0)} ${unit.label}`}</text>

@@ -5,7 +5,7 @@
 import { createContext } from "preact";
 import { useContext, useEffect, useId, useState } from "preact/hooks";
 import { check, edit, editStep, faults, lists, loadList, schema, system, turnedBack, valueAt } from "../state";
-import { getAt, isObject, isWithin, pathText, type Json, type Path } from "../json";
+import { getAt, isObject, isWithin, pathText, type Json, type JsonObject, type Path } from "../json";
 import { blankFor, hasValue, kindOf, limitsOf, resolve, tableName, takesUnits, type Field } from "../schema";
 import { fieldText, fieldValue, fromSi, quantityOf, readQuantity, trimNumber, unitOf } from "../units";
 import { choiceLabel, fieldLabel, plural } from "../words";
@@ -130,20 +130,35 @@ function useTable(field: Field): { id: string; name: string }[] {
   return [...seen].map(([id, text]) => ({ id, name: text }));
 }
 
+const LOOP_OBJECTS = ["bores", "trench", "coil", "pond", "well", "parts"];
+const LOOP_KINDS = ["bores", "trench", "coil", "pond", "well", "mixed"];
+const objectOf = (kind: string): string => (kind === "mixed" ? "parts" : kind);
+
+/** What a loop of that kind begins with: the least that can be designed, to be edited. */
+function firstObject(kind: string): Json {
+  const begun: JsonObject = {
+    bores: { count: 4 },
+    trench: { count: 4 },
+    coil: { count: 4 },
+    pond: { area_m2: 2000, depth_m: 4, bundles: 4 },
+    well: { yield_m3_s: "10 gpm", static_level_m: 8, pump_depth_m: 30 },
+    mixed: [
+      { kind: "bores", free: "length", bores: { count: 2 } },
+      { kind: "trench", trench: { count: 1, length_m: 30 } },
+    ],
+  };
+  return begun[kind] ?? {};
+}
+
 /** Another kind of loop brings its own object in place of the other one. */
 function choose(path: Path, value: string | undefined): void {
   const owner = path.slice(0, -1);
   const loop = valueAt(owner);
-  if (
-    path[0] === "loops" &&
-    path.length === 3 &&
-    keyOf(path) === "kind" &&
-    isObject(loop) &&
-    (value === "bores" || value === "trench")
-  ) {
-    const { bores, trench, ...rest } = loop;
-    const own = value === "bores" ? bores : trench;
-    editStep(owner, { ...rest, kind: value, [value]: own ?? { count: 4 } }, "Kind of loop");
+  const isLoopKind = (kind: unknown): kind is string => typeof kind === "string" && LOOP_KINDS.includes(kind);
+  if (path[0] === "loops" && keyOf(path) === "kind" && isObject(loop) && isLoopKind(value)) {
+    const rest = Object.fromEntries(Object.entries(loop).filter(([key]) => !LOOP_OBJECTS.includes(key)));
+    const key = objectOf(value);
+    editStep(owner, { ...rest, kind: value, [key]: loop[key] ?? firstObject(value) }, "Kind of loop");
     return;
   }
   editStep(path, value, fieldLabel(keyOf(path)));
@@ -355,6 +370,13 @@ const ONE_OF: Record<string, string> = {
   cooling_low: "point",
   blocks: "block",
   periods: "period",
+  features: "thing on the lot",
+  boundary: "corner",
+  points: "corner",
+  parts: "part",
+  lanes: "trench",
+  setbacks: "distance",
+  analysis: "value",
 };
 
 function ListField({ path, field }: Props) {
@@ -429,7 +451,7 @@ const IN_VIEW =
 /** What the choice of kind rules out is not asked for. */
 function ruledOut(key: string, object: Json | undefined): boolean {
   const kind = getAt(object, ["kind"]);
-  return (key === "bores" && kind === "trench") || (key === "trench" && kind === "bores");
+  return typeof kind === "string" && LOOP_KINDS.includes(kind) && LOOP_OBJECTS.includes(key) && key !== objectOf(kind);
 }
 
 function ObjectFields({ path, field }: Props) {

@@ -7,6 +7,7 @@ import { api, type Answer } from "../api";
 import { comparedWith } from "../answers";
 import { firstLoop, type Loop } from "../design";
 import { ERAS, GROUNDS, jobOf, LANDS, type GroundId, type LandId, type LossFromBill, type Variant, type Visit } from "../guess";
+import { workOf } from "../plans";
 import { currency, lists, loadList, mode, openDoc, system } from "../state";
 import { fieldText, printMoney, printQuantity, toSi, unitOf } from "../units";
 
@@ -280,11 +281,7 @@ export function FirstVisit() {
               spread={result.spread}
               of={(a) => {
                 const l = loopOf(a);
-                return l === undefined || l.plan.kind !== best?.plan.kind
-                  ? null
-                  : l.plan.kind === "trench"
-                    ? l.plan.count * l.plan.length_m
-                    : l.plan.count * (l.plan.depth_m + l.plan.top_m);
+                return l === undefined || l.plan.kind !== best?.plan.kind ? null : workOf(l.plan).length_m;
               }}
               print={(x) => printQuantity(x, "length", s, 0)}
             />

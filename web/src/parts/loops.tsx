@@ -7,14 +7,9 @@ import { csvText, fileName, saveFile } from "../csv";
 import type { Design, Loop } from "../design";
 import { chosenLoop, currency, design, loopIndex, system } from "../state";
 import { printMoney, printNumber, printQuantity } from "../units";
+import { planShort } from "../plans";
 import { Bar, Picture } from "./bars";
 import { Mark } from "./marks";
-
-function describe(l: Loop): string {
-  const p = l.plan;
-  const m = (x: number): string => printQuantity(x, "length", system.value, 0);
-  return p.kind === "bores" ? `${p.count} × ${m(p.depth_m)} deep` : `${p.count} × ${m(p.length_m)} long, ${p.pipes} pipes each`;
-}
 
 function saveLoops(d: Design): void {
   const rows = d.loops.map((l) => [
@@ -56,17 +51,20 @@ function measures(): Measure[] {
   const s = system.value;
   const c = currency.value;
   return [
-    { title: "Loop", value: () => 0, print: describe, bar: false },
+    { title: "Loop", value: () => 0, print: (l) => planShort(l.plan, s), bar: false },
     {
       title: "Pipe or bore in the ground",
       value: (l) => l.length_m,
-      print: (l) => printQuantity(l.length_m, "length", s, 0),
+      print: (l) => (l.length_m > 0 ? printQuantity(l.length_m, "length", s, 0) : "none"),
       bar: true,
     },
     {
       title: "Land taken up",
       value: (l) => l.land_length_m * l.land_width_m,
-      print: (l) => `${printQuantity(l.land_length_m, "length", s, 0)} × ${printQuantity(l.land_width_m, "length", s, 0)}`,
+      print: (l) =>
+        l.land_length_m <= 0
+          ? "none"
+          : `${printQuantity(l.land_length_m, "length", s, 0)} × ${printQuantity(l.land_width_m, "length", s, 0)}`,
       bar: true,
     },
     {

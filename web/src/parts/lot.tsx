@@ -3,12 +3,13 @@
 //
 // The lot to true scale, in plan; the loop carries the temperature of its water in the month of the time strip.
 import { useMemo, useState, useRef } from "preact/hooks";
-import { layOutLot, type Lot, type LotInput } from "../geometry/lot";
-import type { Point } from "../geometry/vec";
-import { height, width } from "../geometry/vec";
+import { layOutLot, type Feature, type Lot, type LotInput, type Site } from "../geometry/lot";
+import type { Box, Point } from "../geometry/vec";
+import { boxOf, centre, height, width } from "../geometry/vec";
 import { betterTurned, fitScale, makeView, screenBox, STILL, zoomAbout, type Pan, type Size, type View } from "../geometry/view";
 import { scaleFor, temperatureColour } from "../colour";
-import { monthAt, type Loop } from "../design";
+import { isDig, monthAt, type Loop } from "../design";
+import { firstOf, thing } from "../plans";
 import { dark, doc, loop, month, system } from "../state";
 import { getAt, isObject, type Json } from "../json";
 import { printNumber, fromSi, printQuantity, readQuantity, unitOf } from "../units";
@@ -31,6 +32,45 @@ function houseSide(): number {
   return Math.sqrt(cover);
 }
 
+function pointOf(p: Json | undefined): Point | null {
+  const [x, y] = [readQuantity(getAt(p, ["x_m"])), readQuantity(getAt(p, ["y_m"]))];
+  return x === null || y === null ? null : [x, y];
+}
+
+const pointsOf = (list: Json | undefined): Point[] =>
+  (Array.isArray(list) ? list : []).map(pointOf).filter((p): p is Point => p !== null);
+
+function featureOf(f: Json): Feature {
+  const text = (key: string, otherwise: string): string => {
+    const said = getAt(f, [key]);
+    return typeof said === "string" && said !== "" ? said : otherwise;
+  };
+  const shape = text("shape", "polygon");
+  const kind = text("kind", "building");
+  return {
+    kind,
+    name: text("name", kind.replaceAll("_", " ")),
+    shape: shape === "line" || shape === "circle" ? shape : "polygon",
+    points: pointsOf(getAt(f, ["points"])),
+    radius_m: readQuantity(getAt(f, ["radius_m"])) ?? 0,
+  };
+}
+
+/** The surveyed lot of the job, when it has a boundary. */
+function siteOf(): Site | null {
+  const lot = getAt(doc.value, ["lot"]) ?? getAt(doc.value, ["site", "lot"]);
+  const boundary = pointsOf(getAt(lot, ["boundary"]));
+  if (boundary.length < 3) {
+    return null;
+  }
+  const features = getAt(lot, ["features"]);
+  return {
+    boundary,
+    entry: pointOf(getAt(lot, ["entry"])),
+    features: (Array.isArray(features) ? features : []).map(featureOf).filter((f) => f.points.length > 0),
+  };
+}
+
 export function lotInput(l: Loop): LotInput {
   return {
     lines_m: l.lines_m,
@@ -39,8 +79,10 @@ export function lotInput(l: Loop): LotInput {
     land_width_m: l.land_width_m,
     usable_length_m: quantity(["site", "usable_length_m"]),
     usable_width_m: quantity(["site", "usable_width_m"]),
-    entry_distance_m: quantity(["site", "entry_distance_m"]) ?? 10,
+    entry_distance_m:
+      l.plan.kind === "pond" || l.plan.kind === "well" ? l.plan.header_m : (quantity(["site", "entry_distance_m"]) ?? 10),
     house_side_m: houseSide(),
+    site: siteOf(),
   };
 }
 
@@ -48,7 +90,7 @@ export function lotInput(l: Loop): LotInput {
 function bestLot(input: LotInput, size: Size): Lot {
   const south = layOutLot(input, "south");
   const west = layOutLot(input, "west");
-  if (input.plan.kind === "trench") {
+  if (isDig(input.plan)) {
     return height(south.field) >= width(south.field) ? south : west;
   }
   const best = (lot: Lot): number => Math.max(fitScale(lot.bounds, size, false), fitScale(lot.bounds, size, true) / 1.15);
@@ -90,11 +132,15 @@ function Pipes({ lot, view, colour }: { lot: Lot; view: View; colour: string }) 
             {leans && <circle class="foot" cx={foot[0]} cy={foot[1]} r="3" />}
             <circle cx={x} cy={y} r="7" fill={colour} />
             <path d={`M${x - 11} ${y}h22M${x} ${y - 11}v22`} />
-            {numbered && (
+            {c.name !== undefined ? (
+              <text class="halo" x={x} y={y + 28} text-anchor="middle">
+                {c.name}
+              </text>
+            ) : numbered ? (
               <text class="halo" x={x + 9} y={y - 9}>
                 {i + 1}
               </text>
-            )}
+            ) : null}
           </g>
         );
       })}
@@ -106,7 +152,7 @@ function Dimensions({ lot, view }: { lot: Lot; view: View }) {
   const s = system.value;
   const label = (m: number): string => printQuantity(m, "length", s);
   const dims = [];
-  if (lot.ground !== null) {
+  if (lot.ground !== null && lot.house !== null) {
     const g = screenBox(view, lot.ground);
     const [w, h] = view.turned ? [height(lot.ground), width(lot.ground)] : [width(lot.ground), height(lot.ground)];
     const house = screenBox(view, lot.house);
@@ -127,21 +173,20 @@ function Dimensions({ lot, view }: { lot: Lot; view: View }) {
       ),
     );
   }
-  const [from, to] =
-    lot.houseSide === "south"
-      ? [lot.entry, [lot.entry[0], lot.entry[1] + (lot.ground ?? lot.field).y0 - lot.house.y1] as Point]
-      : [lot.entry, [lot.entry[0] + (lot.ground ?? lot.field).x0 - lot.house.x1, lot.entry[1]] as Point];
-  dims.push(
-    <Dim
-      key="e"
-      a={view.to(from)}
-      b={view.to(to)}
-      away={-16}
-      label={label(
-        lot.houseSide === "south" ? (lot.ground ?? lot.field).y0 - lot.house.y1 : (lot.ground ?? lot.field).x0 - lot.house.x1,
-      )}
-    />,
-  );
+  if (lot.house !== null) {
+    const free = lot.ground ?? lot.field;
+    const gap = lot.houseSide === "south" ? free.y0 - lot.house.y1 : free.x0 - lot.house.x1;
+    const [x, y] = lot.entry;
+    dims.push(
+      <Dim
+        key="e"
+        a={view.to(lot.entry)}
+        b={view.to(lot.houseSide === "south" ? [x, y + gap] : [x + gap, y])}
+        away={-16}
+        label={label(gap)}
+      />,
+    );
+  }
   const pair: [Point, Point] | null =
     lot.collars.length > 1
       ? [lot.collars[0]!.at, lot.collars[1]!.at]
@@ -176,8 +221,49 @@ function Dimensions({ lot, view }: { lot: Lot; view: View }) {
   return <g>{dims}</g>;
 }
 
-function House({ lot, view }: { lot: Lot; view: View }) {
-  const h = screenBox(view, lot.house);
+/** Along a line, above a disc, in the middle of an outline. */
+function labelPlace(f: Feature, at: Point, view: View): string {
+  const [first, last] = [f.points[0], f.points[f.points.length - 1]];
+  if (f.shape === "line" && first !== undefined && last !== undefined) {
+    const [a, b] = [view.to(first), view.to(last)];
+    const angle = (Math.atan2(b[1] - a[1], b[0] - a[0]) * 180) / Math.PI;
+    return `translate(${at[0]} ${at[1]}) rotate(${angle > 90 || angle <= -90 ? angle + 180 : angle}) translate(0 -5)`;
+  }
+  const up = f.shape === "circle" ? -Math.max(4, f.radius_m * view.scale) - 4 : 4;
+  return `translate(${at[0]} ${at[1] + up})`;
+}
+
+/** Boundary and features as they were surveyed; a name where there is room for it. */
+function Survey({ site, view }: { site: Site; view: View }) {
+  return (
+    <g class="survey">
+      <polygon class="boundary" points={points(view, site.boundary)} />
+      {site.features.map((f, i) => {
+        const at = view.to(centre(boxOf(f.points)));
+        const kind = `feature feature-${f.kind}`;
+        return (
+          <g key={i}>
+            {f.shape === "polygon" && <polygon class={kind} points={points(view, f.points)} />}
+            {f.shape === "line" && (
+              <polyline
+                class="feature-line"
+                stroke-width={Math.max(1.5, 2 * f.radius_m * view.scale)}
+                points={points(view, f.points)}
+              />
+            )}
+            {f.shape === "circle" && <circle class={kind} cx={at[0]} cy={at[1]} r={Math.max(4, f.radius_m * view.scale)} />}
+            <text class="halo" text-anchor="middle" transform={labelPlace(f, at, view)}>
+              {f.name}
+            </text>
+          </g>
+        );
+      })}
+    </g>
+  );
+}
+
+function House({ lot, house, view }: { lot: Lot; house: Box; view: View }) {
+  const h = screenBox(view, house);
   const [ex, ey] = view.to(lot.entry);
   const roomy = h.width > 54 && h.height > 30;
   return (
@@ -274,7 +360,7 @@ export function LotPlan() {
   const zero = lot.collars[0]?.at ?? [0, 0];
   const says = (m: number, plus: string, minus: string): string =>
     `${printNumber(Math.abs(fromSi(m, unit)), 1)} ${unit.label} ${m >= 0 ? plus : minus}`;
-  const description = `Plan of the lot to scale. ${l.name}: ${l.plan.count} ${l.plan.kind === "bores" ? "bores" : "trenches"} on ${printQuantity(l.land_length_m, "length", s)} by ${printQuantity(l.land_width_m, "length", s)}.`;
+  const description = `Plan of the lot to scale. ${l.name}: ${l.plan.count} ${thing(l.plan)} on ${printQuantity(l.land_length_m, "length", s)} by ${printQuantity(l.land_width_m, "length", s)}.`;
   return (
     <div class="plan">
       <div class="plan-head">
@@ -326,26 +412,44 @@ export function LotPlan() {
               <rect fill="url(#grass)" {...screenBox(view, lot.ground)} />
             </>
           )}
-          <rect
-            class={lot.over_length_m > 0.05 || lot.over_width_m > 0.05 ? "field broken" : "field"}
-            {...screenBox(view, lot.field)}
-          />
+          {lot.pond === null && (
+            <rect
+              class={lot.over_length_m > 0.05 || lot.over_width_m > 0.05 ? "field broken" : "field"}
+              {...screenBox(view, lot.field)}
+            />
+          )}
+          {lot.site !== null && <Survey site={lot.site} view={view} />}
+          {lot.pond !== null && (
+            <circle
+              class="pond"
+              cx={view.to(lot.pond.centre)[0]}
+              cy={view.to(lot.pond.centre)[1]}
+              r={lot.pond.radius_m * view.scale}
+            />
+          )}
           <g class="header">
             {lot.header.map((run, i) => (
               <polyline key={i} points={points(view, run)} />
             ))}
           </g>
           <Pipes lot={lot} view={view} colour={colour} />
-          <House lot={lot} view={view} />
+          {lot.house !== null && <House lot={lot} house={lot.house} view={view} />}
           <Dimensions lot={lot} view={view} />
           <North x={18 + barRoom + 30} y={size.high - (view.turned ? 22 : 24)} turned={view.turned} />
           <ScaleBar x={18} y={size.high - 16} room={barRoom} perMetre={view.scale} system={s} />
-          <TemperatureLegend dark={dark.value} x={size.wide - 18} y={size.high - 14} wide={narrow ? 96 : 132} scale={scale} system={s} />
+          <TemperatureLegend
+            dark={dark.value}
+            x={size.wide - 18}
+            y={size.high - 14}
+            wide={narrow ? 96 : 132}
+            scale={scale}
+            system={s}
+          />
         </svg>
         <p class="cursor" aria-hidden="true">
           {there === null
             ? ""
-            : `${says(there[0] - zero[0], "east", "west")}, ${says(there[1] - zero[1], "north", "south")} of the first ${l.plan.kind === "bores" ? "bore" : "trench"}`}
+            : `${says(there[0] - zero[0], "east", "west")}, ${says(there[1] - zero[1], "north", "south")} of the first ${firstOf(l.plan)}`}
         </p>
       </div>
     </div>

@@ -3,12 +3,13 @@
 //
 // For the client: the same drawings without inputs, one thought at a time. Arrow keys step.
 import { useEffect, useState } from "preact/hooks";
-import { comparedWith, countWord, printMoment } from "../answers";
-import type { Design, Loop } from "../design";
+import { comparedWith, printMoment } from "../answers";
+import { isDig, type Design, type Loop } from "../design";
 import { currency, design, doc, loop, mode, system } from "../state";
 import { printMoney, printNumber, printQuantity } from "../units";
 import { compareKey } from "./answer";
 import { YearBars } from "./costs";
+import { planSentence } from "../plans";
 import { LossBars, PART_NAME } from "./house";
 import { LotPlan } from "./lot";
 import { Section } from "./section";
@@ -24,10 +25,16 @@ function slidesFor(d: Design, l: Loop): Slide[] {
   const money = (x: number): string => printMoney(x, currency.value);
   const water = l.entering_water;
   const p = l.plan;
-  const what =
-    p.kind === "bores"
-      ? `${countWord(p.count)} ${p.count === 1 ? "hole" : "holes"} of ${m(p.depth_m + p.top_m)}, closed with grout over the full length`
-      : `${countWord(p.count)} ${p.count === 1 ? "trench" : "trenches"} of ${m(p.length_m)}, ${printQuantity(p.depth_m, "length", s, 1)} deep, covered again`;
+  const what = planSentence(p, s).replaceAll("**", "");
+  const ground = l.land_length_m > 0 ? ` It takes ${m(l.land_length_m)} by ${m(l.land_width_m)} of ground.` : "";
+  const after = {
+    bores: " Each is closed with grout over its full length.",
+    trench: " Afterwards you see grass.",
+    coil: " Afterwards you see grass.",
+    mixed: " Afterwards you see grass.",
+    pond: "",
+    well: "",
+  }[p.kind];
   return [
     {
       title: "Your house",
@@ -36,9 +43,9 @@ function slidesFor(d: Design, l: Loop): Slide[] {
     },
     {
       title: "Your lot",
-      text: `${what}. It takes ${m(l.land_length_m)} by ${m(l.land_width_m)} of ground. Afterwards you see grass.`,
+      text: `${what}${ground}${after}`,
       body: (
-        <div class={`lot-picture lot-${p.kind}`}>
+        <div class={`lot-picture lot-${isDig(p) ? "trench" : "bores"}`}>
           <LotPlan />
           <Section />
         </div>
@@ -65,7 +72,18 @@ function slidesFor(d: Design, l: Loop): Slide[] {
           <li>We measure the house and the lot, and look for buried pipes and cables.</li>
           <li>A designer answers for the design; the town gets the drawings and gives the permit.</li>
           <li>
-            We {p.kind === "bores" ? "drill and grout" : "dig and lay the pipe"}, test it with water under pressure, and fill it.
+            We{" "}
+            {
+              {
+                bores: "drill and grout",
+                trench: "dig and lay the pipe",
+                coil: "dig and lay the pipe",
+                mixed: "drill, dig and lay the pipe",
+                pond: "sink the pipe",
+                well: "make the well ready",
+              }[p.kind]
+            }
+            , test it with water under pressure, and fill it.
           </li>
           <li>The heat pump is set and started; electrical and refrigerant work is for licensed trades.</li>
           <li>You get a record of what is in the ground and where, for the next fifty years.</li>

@@ -2,7 +2,7 @@
 // SPDX-FileCopyrightText: groundwright contributors
 //
 // The ground in section at one scale up and across: surface, layers as stated, bores or trenches.
-import type { Loop } from "../design";
+import { isDig, type Loop } from "../design";
 import { cutOf, stackLayers, type Cut, type Layer } from "../geometry/section";
 import { ticks } from "../geometry/ticks";
 import type { Point } from "../geometry/vec";
@@ -30,7 +30,13 @@ function layersOf(l: Loop, index: number, foot_m: number): Layer[] {
   const ground = getAt(doc.value, ["ground"]);
   const log = getAt(ground, ["layers"]);
   const soil = soilName(getAt(ground, ["soil"]), "soil (default)");
-  if (l.plan.kind === "trench") {
+  if (l.plan.kind === "pond") {
+    return [
+      { from_m: 0, to_m: l.plan.depth_m, name: "water" },
+      { from_m: l.plan.depth_m, to_m: foot_m, name: "bottom of the pond" },
+    ];
+  }
+  if (isDig(l.plan)) {
     return stackLayers([{ name: soil, thickness_m: foot_m }], foot_m);
   }
   if (Array.isArray(log) && log.length > 0) {
@@ -81,6 +87,7 @@ const TEXTURES = ["url(#dots)", "url(#rock)", "url(#dashes)"];
 
 /** Soft ground dotted, rock ticked; a third texture tells a third layer from its neighbours. */
 function texture(name: string, i: number): string {
+  if (name === "water") return "none";
   if (/rock|granite|stone|basalt|gneiss|shale|slate|marble|dolom|quartz/i.test(name)) return TEXTURES[1] ?? "";
   if (/clay|silt/i.test(name)) return TEXTURES[2] ?? "";
   return TEXTURES[i === 0 ? 0 : 2] ?? "";
@@ -155,7 +162,7 @@ export function Section() {
   const colour = temperatureColour(rows[Math.min(month.value, rows.length - 1)]?.[0] ?? 0, scale, dark.value);
   const unit = unitOf("length", s);
   const marks = ticks(0, fromSi(foot, unit), Math.max(2, Math.floor((f.foot - f.top) / 46)));
-  const first = cut.shafts[cut.shafts.length - 1];
+  const first = [...cut.shafts].sort((a, b) => b.to[0] - a.to[0])[0]; // the one farthest right carries the dimension
   const dig = cut.digs[0];
   const label = (m: number): string => printQuantity(m, "length", s);
   return (
@@ -167,7 +174,13 @@ export function Section() {
           const high = (y.to_m - y.from_m) * f.scale;
           return (
             <g key={i}>
-              <rect class={`layer layer-${i % 3}`} x={f.left} y={top} width={f.right - f.left} height={high} />
+              <rect
+                class={y.name === "water" ? "layer water" : `layer layer-${i % 3}`}
+                x={f.left}
+                y={top}
+                width={f.right - f.left}
+                height={high}
+              />
               <rect fill={texture(y.name, i)} x={f.left} y={top} width={f.right - f.left} height={high} />
               {i > 0 && <line class="layer-line" x1={f.left} x2={f.right} y1={top} y2={top} />}
             </g>
@@ -187,6 +200,16 @@ export function Section() {
           </text>
         </g>
         <line class="surface" x1={f.left} x2={f.right} y1={f.top} y2={f.top} />
+        {cut.waters.map((z) => (
+          <g key={z} class="water-level">
+            <line x1={f.left} x2={f.right} y1={f.top + z * f.scale} y2={f.top + z * f.scale} />
+            {z > 0 && (
+              <text class="halo" x={f.left + 8} y={f.top + z * f.scale - 6}>
+                {`${cut.kind === "pond" ? "bundles at" : "water at"} ${label(z)}`}
+              </text>
+            )}
+          </g>
+        ))}
         <Shafts cut={cut} f={f} colour={colour} />
         <Digs cut={cut} f={f} colour={colour} />
         {first !== undefined && <Dim a={f.to([first.to[0], 0])} b={f.to(first.to)} away={18} label={label(first.to[1])} />}
