@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-enum { YEARS = 2, PROFILE = 60, TWINS = 2 };
+enum { YEARS = 2, PROFILE = 60, TWINS = 2, PAIRS = 2 };
 static const double PI = 3.14159265358979323846;
 static const double DAY_S = 86400.0;
 static const double SECTION_DEPTH_M = 12.0;
@@ -46,11 +46,12 @@ typedef struct {
     double profile_m[PROFILE];
     double profile_degc[PROFILE];
     double half_width_m;
+    gw_soil soil;
 } section_shape;
 
 // The right half of the cross-section. Pairs at ±x become one pipe.
-static gw_status shape_of(const gw_loop_site *site, const gw_soil *soil, size_t first_month,
-                          section_shape *out, gw_err *err)
+static gw_status shape_of(const gw_loop_site *site, size_t first_month, section_shape *out,
+                          gw_err *err)
 {
     const gw_trench_plan *const t = &site->plan->trench;
     gw_loop_section_pipe all[GW_LOOP_PIPES_MAX];
@@ -70,7 +71,7 @@ static gw_status shape_of(const gw_loop_site *site, const gw_soil *soil, size_t 
         out->profile_m[i] = 0.02 + SECTION_DEPTH_M * (double)i / (PROFILE - 1);
         out->profile_degc[i] = gw_ground_temperature_degc(
             &site->ground->surface,
-            (gw_depth_day){out->profile_m[i], start_day, gw_soil_diffusivity_m2_s(soil)});
+            (gw_depth_day){out->profile_m[i], start_day, gw_soil_diffusivity_m2_s(&out->soil)});
     }
     return GW_OK;
 }
@@ -198,6 +199,36 @@ static gw_soil never_frozen(gw_soil soil)
     return soil;
 }
 
+// Daily gain by ice: the lesser of what a trench alone and one of an endless row would have. An
+// endless row without ice gets colder than any real field, so the ice would seem to give more than
+// it does; a trench alone has more water to freeze than one with neighbours.
+static void lesser_gain(const twin pairs[static PAIRS * TWINS], double day_k[GW_DAYS_PER_YEAR])
+{
+    for (size_t day = 0; day < GW_DAYS_PER_YEAR; day++) {
+        day_k[day] = HUGE_VAL;
+        for (size_t p = 0; p < PAIRS; p++) {
+            const twin *const pair = &pairs[p * TWINS];
+            day_k[day] = fmin(day_k[day], pair[0].fluid_degc[day] - pair[1].fluid_degc[day]);
+        }
+    }
+}
+
+// The pairs: endless row (its ice is reported), then alone. In each the water freezes in the first.
+static gw_status make_pairs(gw_arena *arena, const gw_loop_site *site, section_shape shape,
+                            twin twins[static PAIRS * TWINS], gw_err *err)
+{
+    gw_status st = GW_OK;
+    for (size_t i = 0; i < PAIRS * TWINS && st == GW_OK; i++) {
+        if (i >= TWINS) {
+            shape.half_width_m = LONE_HALF_WIDTH_M;
+        }
+        twins[i].soil = i % TWINS == 0 ? shape.soil : never_frozen(shape.soil);
+        // The pipe's own resistance is the same in both and cancels.
+        st = make_twin(arena, site, &shape, 0.0, &twins[i], err);
+    }
+    return st;
+}
+
 gw_status gw_loop_freeze(gw_arena *arena, const gw_loop_site *site, const gw_loop_result *result,
                          const gw_loop_freeze_case *at, gw_loop_frozen *out, gw_err *err)
 {
@@ -205,42 +236,36 @@ gw_status gw_loop_freeze(gw_arena *arena, const gw_loop_site *site, const gw_loo
     if (site->plan->kind != GW_LOOP_TRENCH) {
         return gw_fail(err, GW_ERR_RANGE, "kind", "freezing is worked out for trenches only");
     }
-    gw_soil soil;
     section_shape shape;
-    gw_status st = gw_soil_at_depth(&site->ground->profile, site->plan->trench.depth_m, &soil, err);
+    gw_status st =
+        gw_soil_at_depth(&site->ground->profile, site->plan->trench.depth_m, &shape.soil, err);
     if (st == GW_OK) {
-        st = shape_of(site, &soil, at->first_month, &shape, err);
+        st = shape_of(site, at->first_month, &shape, err);
     }
-    twin *const twins = gw_arena_alloc(arena, TWINS, sizeof *twins);
+    twin *const twins = gw_arena_alloc(arena, (size_t)PAIRS * TWINS, sizeof *twins);
     out->correction_k = gw_arena_alloc(arena, GW_LOOP_HOURS, sizeof *out->correction_k);
-    if (st != GW_OK || twins == NULL || out->correction_k == NULL) {
-        return st != GW_OK ? st
-                           : gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory freezing the trench");
+    if (st == GW_OK && (twins == NULL || out->correction_k == NULL)) {
+        st = gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory freezing the trench");
     }
-    twins[0].soil = soil;
-    twins[1].soil = never_frozen(soil);
-    // The pipe's own resistance is the same in both and cancels.
-    for (size_t i = 0; i < TWINS && st == GW_OK; i++) {
-        st = make_twin(arena, site, &shape, 0.0, &twins[i], err);
+    if (st == GW_OK) {
+        st = make_pairs(arena, site, shape, twins, err);
     }
     if (st != GW_OK) {
         return st;
     }
     const size_t first_day = (size_t)gw_weather_hours_before_month((int)at->first_month) / 24;
-#pragma omp parallel for num_threads(TWINS) schedule(static, 1)
-    for (int i = 0; i < TWINS; i++) {
+#pragma omp parallel for schedule(dynamic, 1)
+    for (int i = 0; i < PAIRS * TWINS; i++) {
         twins[i].status = run_twin(
             site, result, &(twin_drive){first_day, shape.count, at->heat_scale}, &twins[i]);
     }
-    for (size_t i = 0; i < TWINS; i++) {
+    for (size_t i = 0; i < PAIRS * TWINS; i++) {
         if (twins[i].status != GW_OK) {
             return gw_fail(err, twins[i].status, twins[i].err.field, "%s", twins[i].err.text);
         }
     }
     double day_k[GW_DAYS_PER_YEAR];
-    for (size_t day = 0; day < GW_DAYS_PER_YEAR; day++) {
-        day_k[day] = twins[0].fluid_degc[day] - twins[1].fluid_degc[day];
-    }
+    lesser_gain(twins, day_k);
     spread_over_hours(day_k, out->correction_k);
     report_ice(&twins[0], result, day_k, out);
     return GW_OK;

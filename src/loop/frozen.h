@@ -7,9 +7,10 @@
 // Method: the heat that the last simulated year took, day by day, is drawn from two cross-sections
 // of the trench (ground/freeze.h) that differ only in whether the water can freeze. The difference
 // of their fluid temperatures is the correction; grid and neighbours cancel in it. The caller adds
-// it to the undisturbed temperature and simulates again. Trenches stand in an endless row, all
-// pipes of a trench carry the same heat, and days are the shortest time: hours ride on top by the
-// line sources. Two years are run, the second one counts.
+// it to the undisturbed temperature and simulates again. Both a trench
+// alone and one of an endless row are taken, and the lesser gain counts. All pipes of a trench
+// carry the same heat, and days are the shortest time: hours ride on top by the line sources. Two
+// years are run, the second one counts.
 //
 //   if (gw_loop_may_freeze(&sized.response, &sized.result)) {
 //       st = gw_loop_freeze(arena, &site, &sized.result, &(gw_loop_freeze_case){8, 1.0}, &frozen,

@@ -223,6 +223,49 @@ START_TEST(ice_warms_the_coldest_day_and_balances)
 }
 END_TEST
 
+// Same trenches and heat, half the spacing: colder ground, so never warmer water, ice or no ice.
+START_TEST(crowding_trenches_never_warms_the_water)
+{
+    const size_t counts[] = {2, 4, 8};
+    for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
+        double coldest_degc[2];
+        for (int half = 0; half < 2; half++) {
+            site *const s = made_site(1.3);
+            thin_fluid_and_cold_limit(s);
+            s->layer.soil.frozen_conductivity_w_mk = 1.6;
+            s->layer.soil.latent_heat_j_m3 = 64e6;
+            gw_loop_plan plan = trench_plan();
+            plan.free = GW_FREE_NOTHING;
+            plan.trench.count = counts[i];
+            plan.trench.length_m = 320.0 / (double)counts[i];
+            plan.trench.spacing_m = half ? 1.8 : 3.6;
+            plan.circuits = 4;
+            gw_loop_task task = task_of(s, &plan);
+            const gw_loop_freeze_case by = {.first_month = GW_LOOP_FIRST_MONTH, .heat_scale = 1.0};
+            gw_loop_sized sized;
+            gw_loop_frozen frozen;
+            gw_err err = {0};
+            for (int round = 0; round < 3; round++) {
+                ck_assert_int_eq(gw_loop_size(s->arena, &task, &sized, &err), GW_OK);
+                const gw_loop_site at = {.plan = &sized.plan,
+                                         .ground = &s->ground,
+                                         .pipe = &s->pipe,
+                                         .fluid = &s->fluid,
+                                         .years = s->limits.years};
+                ck_assert_int_eq(gw_loop_freeze(s->arena, &at, &sized.result, &by, &frozen, &err),
+                                 GW_OK);
+                task.correction_k = frozen.correction_k;
+            }
+            coldest_degc[half] = sized.result.coldest.degc;
+            gw_arena_destroy(s->arena);
+        }
+        ck_assert_msg(coldest_degc[1] <= coldest_degc[0] + 0.02,
+                      "%zu trenches: %.2f at half the spacing, %.2f", counts[i], coldest_degc[1],
+                      coldest_degc[0]);
+    }
+}
+END_TEST
+
 START_TEST(number_of_bores_can_be_the_free_one)
 {
     site *const s = made_site(2.4);
@@ -305,6 +348,7 @@ int main(void)
     tcase_set_timeout(tc, 120.0);
     tcase_add_test(tc, bores_of_a_house_land_where_the_trade_puts_them);
     tcase_add_test(tc, ice_warms_the_coldest_day_and_balances);
+    tcase_add_test(tc, crowding_trenches_never_warms_the_water);
     tcase_add_test(tc, number_of_bores_can_be_the_free_one);
     tcase_add_test(tc, better_ground_never_needs_a_longer_loop);
     tcase_add_test(tc, a_loop_that_cannot_hold_says_so);
