@@ -33,6 +33,7 @@ typedef struct {
     const char *paper; // --paper, --level, --scale: as typed, or NULL
     const char *level;
     const char *scale;
+    const char *loop; // --loop, as typed, or NULL
     size_t samples; // --samples; 0: not given
     uint64_t seed;  // --seed
     bool has_seed;

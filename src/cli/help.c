@@ -78,6 +78,7 @@ static const option_row OPTIONS[] = {
     {'d', "--paper letter|tabloid|a4|a3|arch-d", "paper of the drawings (tabloid when not given)"},
     {'d', "--level sketch|permit|record", "how far the drawings have come (permit)"},
     {'d', "--scale 1:N", "of the site plan (the largest usual one that fits)"},
+    {'d', "--loop N", "the job's loop by number (the best one when not given)"},
     {'n', "--samples N", "that many draws (400 when not given)"},
     {'n', "--seed S", "start of the random numbers (1): the same seed gives the same answer"},
     {'n', "--resize", "size the loop anew in every draw, instead of holding it as designed"},

@@ -82,8 +82,11 @@ static bool take_drawing_option(const gw_command *command, const char *arg, cons
         const char *name;
         const char **to;
     } rows[] = {
-        {"--paper", &options->paper}, {"--level", &options->level}, {"--scale", &options->scale}};
-    for (size_t i = 0; i < 3 && strchr(command->flags, 'd') != NULL; i++) {
+        {"--paper", &options->paper},
+        {"--level", &options->level},
+        {"--scale", &options->scale},
+        {"--loop", &options->loop}};
+    for (size_t i = 0; i < 4 && strchr(command->flags, 'd') != NULL; i++) {
         if (strcmp(arg, rows[i].name) == 0) {
             *rows[i].to = value;
             return true;

@@ -32,6 +32,18 @@ static gw_status read_scale(const char *text, double *out, gw_err *err)
     return GW_OK;
 }
 
+static gw_status read_loop(const char *text, size_t *out, gw_err *err)
+{
+    double number = 0.0;
+    if (!gw_text_to_number(text, strlen(text), &number) || !(number >= 1.0 && number <= 1000.0) ||
+        number != (double)(size_t)number) {
+        return gw_fail(err, GW_ERR_RANGE, "--loop", "found \"%s\", expected its number in the job",
+                       text);
+    }
+    *out = (size_t)number;
+    return GW_OK;
+}
+
 static gw_status read_style(const gw_options *options, gw_papers_style *style, gw_err *err)
 {
     *style = (gw_papers_style){
@@ -45,6 +57,9 @@ static gw_status read_style(const gw_options *options, gw_papers_style *style, g
     }
     if (st == GW_OK && options->scale != NULL) {
         st = read_scale(options->scale, &style->scale, err);
+    }
+    if (st == GW_OK && options->loop != NULL) {
+        st = read_loop(options->loop, &style->loop, err);
     }
     return st;
 }

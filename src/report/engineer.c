@@ -117,6 +117,25 @@ static const char *short_end(const char *open)
     return NULL;
 }
 
+// What stands between two brackets, its lines drawn together; blanks inside texts are kept.
+// Returns the place before `end`.
+static const char *join_lines(gw_bytes *line, const char *from, const char *end)
+{
+    for (const char *s = from; s < end; s++) {
+        if (*s != '\n') {
+            gw_bytes_add(line, s, 1);
+            continue;
+        }
+        if (line->length > 0 && line->data[line->length - 1] == ',') {
+            gw_bytes_text(line, " ");
+        }
+        while (s + 1 < end && s[1] == ' ') {
+            s++;
+        }
+    }
+    return end - 1;
+}
+
 // One line of the job for reading: short objects are drawn together. Moves *at to the next line.
 static const char *job_line(gw_papers *p, const char **at)
 {
@@ -128,11 +147,8 @@ static const char *job_line(gw_papers *p, const char **at)
     for (; *s != '\0' && *s != '\n'; s++) {
         gw_bytes_add(&line, s, 1);
         const char *const end = *s == '{' || *s == '[' ? short_end(s) : NULL;
-        for (; end != NULL && s + 1 < end; s++) {
-            const bool blank = s[1] == '\n' || s[1] == ' ';
-            if (!blank || (s[0] != '\n' && s[0] != ' ' && line.data[line.length - 1] == ',')) {
-                gw_bytes_add(&line, blank ? " " : s + 1, 1);
-            }
+        if (end != NULL) {
+            s = join_lines(&line, s + 1, end);
         }
     }
     *at = *s == '\n' ? s + 1 : s;

@@ -11,6 +11,30 @@
 
 #define PI 3.14159265358979323846
 
+static bool can_draw(const gw_design_loop *loop)
+{
+    return loop->kind == GW_LOOP_BORES || loop->kind == GW_LOOP_TRENCH;
+}
+
+static gw_status refuse_kind(const gw_design *design, size_t shown, gw_err *err)
+{
+    char others[160] = "";
+    size_t length = 0;
+    for (size_t i = 0; i < design->loop_count && length < sizeof others - 1; i++) {
+        if (can_draw(&design->loops[i])) {
+            const int more = snprintf(others + length, sizeof others - length, "%s%zu \"%s\"",
+                                      length > 0 ? ", " : "", i + 1, design->loops[i].name);
+            length += more > 0 ? (size_t)more : 0;
+        }
+    }
+    return gw_fail(
+        err, GW_ERR_RANGE, "loop",
+        "the papers draw bores and trenches of straight pipe; loop %zu \"%s\" is of another "
+        "kind%s%s",
+        shown + 1, design->loops[shown].name, others[0] != '\0' ? ". They can draw loop " : "",
+        others);
+}
+
 gw_status gw_papers_open(gw_papers *papers, gw_arena *arena, const gw_design *design,
                          const gw_papers_style *style, gw_err *err)
 {
@@ -24,7 +48,16 @@ gw_status gw_papers_open(gw_papers *papers, gw_arena *arena, const gw_design *de
         return gw_fail(err, GW_ERR_RANGE, "scale", "found a scale of 1:%g, expected 1:1 to 1:10000",
                        style->scale);
     }
-    const size_t shown = design->best < design->loop_count ? design->best : 0;
+    if (style->loop > design->loop_count) {
+        return gw_fail(err, GW_ERR_RANGE, "loop", "found loop %zu, the design has %zu", style->loop,
+                       design->loop_count);
+    }
+    const size_t shown = style->loop > 0                     ? style->loop - 1
+                         : design->best < design->loop_count ? design->best
+                                                             : 0;
+    if (!can_draw(&design->loops[shown])) {
+        return refuse_kind(design, shown, err);
+    }
     *papers = (gw_papers){
         .arena = arena, .design = design, .loop = &design->loops[shown], .style = *style};
     return GW_OK;

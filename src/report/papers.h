@@ -19,18 +19,20 @@ typedef struct {
     gw_paper paper;         // of the drawings; reports take Letter or A4, whichever goes with it
     gw_drawing_level level; // of the drawings
     double scale;           // of the site plan, 1 : scale; 0: the largest usual one that fits
+    size_t loop; // which one, counted from 1 in the job's order; 0: the best, else the first
 } gw_papers_style;
 
 // Kept while one paper is made. A failed allocation is remembered in `failed`.
 typedef struct {
     gw_arena *arena;
     const gw_design *design;
-    const gw_design_loop *loop; // the best one, else the first
+    const gw_design_loop *loop; // the one the paper is about
     gw_papers_style style;
     bool failed;
 } gw_papers;
 
-// Errors: GW_ERR_MISSING (a design without loops), GW_ERR_RANGE (style).
+// Errors: GW_ERR_MISSING (a design without loops), GW_ERR_RANGE (style; a loop of another kind than
+// bores and straight-pipe trenches: the message names those that can be drawn).
 gw_status gw_papers_open(gw_papers *papers, gw_arena *arena, const gw_design *design,
                          const gw_papers_style *style, gw_err *err) GW_MUST_USE;
 

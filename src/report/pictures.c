@@ -73,9 +73,11 @@ double gw_papers_draw_costs(gw_papers *p, gw_scene *scene, gw_box box, double si
     }
     for (size_t i = 0; i < table->count; i++) {
         const gw_alternative_year *const r = &table->rows[i];
-        bars[i] = (gw_chart_bar){r->name, gw_papers_money(p, r->energy_cost),
-                                 (double)r->energy_cost.cents / 100.0,
-                                 strcmp(r->key, "ground_source") == 0};
+        // The table has the best loop's bill; the paper may be about another one.
+        const bool ours = strcmp(r->key, "ground_source") == 0;
+        const gw_money cost = ours ? p->loop->electricity_year : r->energy_cost;
+        bars[i] =
+            (gw_chart_bar){r->name, gw_papers_money(p, cost), (double)cost.cents / 100.0, ours};
     }
     const double used = gw_chart_bars(scene, box, bars, table->count, size_mm);
     gw_scene_layer(scene, GW_LAYER_NOTE);

@@ -72,8 +72,10 @@ START_TEST(no_lettering_overlaps_on_any_paper)
     open_desk(&d, EXAMPLES[_i], 5.0);
     for (int units = 0; units < 2; units++) {
         for (int paper = 0; paper < GW_PAPER_COUNT; paper++) {
-            const gw_papers_style style = {
-                .units = (gw_unit_system)units, .paper = (gw_paper)paper, .level = GW_LEVEL_RECORD};
+            const gw_papers_style style = {.units = (gw_unit_system)units,
+                                           .paper = (gw_paper)paper,
+                                           .level = GW_LEVEL_RECORD,
+                                           .loop = 1};
             char what[64];
             snprintf(what, sizeof what, "%s %s %d", EXAMPLES[_i], gw_paper_word((gw_paper)paper),
                      units);
@@ -182,7 +184,7 @@ START_TEST(same_design_gives_the_same_bytes)
     desk d;
     open_desk(&d, "cottage", 3.0);
     const gw_papers_style style = {
-        .units = GW_UNITS_IMPERIAL, .paper = GW_PAPER_ARCH_D, .level = GW_LEVEL_PERMIT};
+        .units = GW_UNITS_IMPERIAL, .paper = GW_PAPER_ARCH_D, .level = GW_LEVEL_PERMIT, .loop = 1};
     gw_file_bytes a = {0};
     gw_file_bytes b = {0};
     ck_assert(gw_report_permit(d.arena, d.design, &style, &a, &d.err) == GW_OK);
@@ -222,17 +224,39 @@ START_TEST(impossible_styles_are_refused)
 }
 END_TEST
 
+START_TEST(loops_that_cannot_be_drawn_are_named)
+{
+    desk d;
+    open_desk(&d, "cottage", 1.0);
+    gw_papers p;
+    gw_papers_style style = {.loop = d.design->loop_count + 1};
+    ck_assert(gw_papers_open(&p, d.arena, d.design, &style, &d.err) == GW_ERR_RANGE);
+    ck_assert_str_eq(d.err.field, "loop");
+    for (size_t i = 0; i < d.design->loop_count; i++) {
+        const gw_loop_kind kind = d.design->loops[i].kind;
+        style.loop = i + 1;
+        const gw_status st = gw_papers_open(&p, d.arena, d.design, &style, &d.err);
+        const bool known = kind == GW_LOOP_BORES || kind == GW_LOOP_TRENCH;
+        ck_assert(st == (known ? GW_OK : GW_ERR_RANGE));
+        ck_assert(known || strstr(d.err.text, "1 \"two bores behind the cottage\"") != NULL);
+    }
+    close_desk(&d);
+}
+END_TEST
+
 START_TEST(measures_read_as_on_a_drawing)
 {
     desk d;
     open_desk(&d, "cottage", 1.0);
     gw_papers p;
-    ck_assert(gw_papers_open(&p, d.arena, d.design, &(gw_papers_style){.units = GW_UNITS_IMPERIAL},
+    ck_assert(gw_papers_open(&p, d.arena, d.design,
+                             &(gw_papers_style){.units = GW_UNITS_IMPERIAL, .loop = 1},
                              &d.err) == GW_OK);
     ck_assert_str_eq(gw_papers_measure(&p, 3.81), "12′-6″");
     ck_assert_str_eq(gw_papers_measure(&p, 3.655), "12′-0″"); // 11 ft 11.9 in
     ck_assert_str_eq(gw_papers_small(&p, 0.1524), "6 in");
-    ck_assert(gw_papers_open(&p, d.arena, d.design, &(gw_papers_style){.units = GW_UNITS_METRIC},
+    ck_assert(gw_papers_open(&p, d.arena, d.design,
+                             &(gw_papers_style){.units = GW_UNITS_METRIC, .loop = 1},
                              &d.err) == GW_OK);
     ck_assert_str_eq(gw_papers_measure(&p, 3.6576), "3.66 m");
     ck_assert_str_eq(gw_papers_measure(&p, 91.44), "91.4 m");
@@ -254,6 +278,7 @@ int main(void)
     tcase_add_test(tc, levels_have_their_sheets);
     tcase_add_test(tc, same_design_gives_the_same_bytes);
     tcase_add_test(tc, impossible_styles_are_refused);
+    tcase_add_test(tc, loops_that_cannot_be_drawn_are_named);
     tcase_add_test(tc, measures_read_as_on_a_drawing);
     suite_add_tcase(suite, tc);
     return harness_run(suite);
