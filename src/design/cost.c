@@ -7,9 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-static const double PI = 3.14159265358979323846;
-// Losses into fissures and an uneven wall (common practice, no source).
-static const double GROUT_EXTRA_FRAC = 0.25;
 static const double LOOP_LIFE_YEAR = 50.0; // TRADE: loop warranty (common practice, no source)
 
 static gw_status no_memory(gw_design_priv *d)
@@ -35,113 +32,59 @@ static const char *pipe_price_key(const gw_pipe_size *pipe)
     return SIZES[best].key;
 }
 
-static gw_estimate_quantity measured(double amount, const char *origin)
+// Pipe of the circuits: one line for each size that a mixed loop has.
+static size_t pipe_items(const gw_design_loop *loop, gw_estimate_item *items)
 {
-    return (gw_estimate_quantity){.amount = amount, .origin = origin};
-}
-
-static void bore_quantities(gw_design_priv *d, const gw_design_loop *loop,
-                            gw_estimate_quantities *q)
-{
-    const gw_bores_plan *const b = &loop->sized.plan.bores;
-    const double count = (double)b->count;
-    const double bored_m = b->top_m + b->depth_m;
-    const double soil_m = fmin(b->rock_depth_m, bored_m);
-    const char *const origin =
-        gw_arena_printf(d->arena, "%zu bores of %.0f m", b->count, b->top_m + b->depth_m);
-    const char *const overburden =
-        gw_arena_printf(d->arena, "%zu bores through %.1f m of overburden", b->count, soil_m);
-    const gw_estimate_quantity rock = measured(count * (bored_m - soil_m), origin);
-    if (d->input->job->ground.drilling == GW_JOB_DRILL_HARD_ROCK) {
-        q->bore_hard_rock_m = rock;
-    } else {
-        q->bore_soft_rock_m = rock;
+    static const char *const ORIGIN = "pipe of all circuits, and 5 % for waste";
+    const gw_loop_plan *const plan = &loop->sized.plan;
+    if (loop->kind != GW_LOOP_MIXED) {
+        const bool well = loop->kind == GW_LOOP_WELL;
+        items[0] = (gw_estimate_item){
+            .key = pipe_price_key(loop->pipe),
+            .amount =
+                1.05 * (well ? loop->sized.response.circuit_pipe_m : gw_design_priv_pipe_m(plan)),
+            .origin = well ? "lines to the house and back, and 5 % for waste" : ORIGIN};
+        return 1;
     }
-    q->bore_soil_m = measured(count * soil_m, overburden);
-    q->casing_m = measured(count * soil_m, overburden);
-    q->rig_visits = measured(1.0, "one visit of the rig");
-    q->bores = measured(count, "the sized loop");
-    const double pipe_m2 = 0.25 * PI * loop->pipe->outer_diameter_m * loop->pipe->outer_diameter_m;
-    const double annulus_m2 =
-        0.25 * PI * b->diameter_m * b->diameter_m - 2.0 * (double)b->u_tubes * pipe_m2;
-    q->grout_m3 = measured(count * bored_m * annulus_m2 * (1.0 + GROUT_EXTRA_FRAC),
-                           "bore less pipes over the full length, and 25 % for losses");
-}
-
-static void trench_quantities(gw_design_priv *d, const gw_design_loop *loop,
-                              gw_estimate_quantities *q)
-{
-    const gw_trench_plan *const t = &loop->sized.plan.trench;
-    const double run_m = (double)t->count * t->length_m;
-    const char *const origin =
-        gw_arena_printf(d->arena, "%zu trenches of %.0f m, %.2f m wide, %.2f m deep", t->count,
-                        t->length_m, t->width_m, t->depth_m);
-    q->excavation_m3 = measured(run_m * t->width_m * t->depth_m, origin);
-    q->excavator_visits = measured(1.0, "one visit of the excavator");
-    q->sand_m3 = measured(run_m * t->width_m * 0.15, "0.15 m of sand around the pipes");
-    q->restoration_m2 = measured(run_m * (t->width_m + 3.0), "the trench and 1.5 m on each side");
-}
-
-static void shared_quantities(const gw_design_priv *d, const gw_design_loop *loop,
-                              gw_estimate_quantities *q)
-{
-    const double units = (double)d->plant.unit_count;
-    const double capacity_w = gw_plant_rated_heating(&loop->plant, 0.0).capacity_w;
-    const double backup_w = d->design->house.loss_w;
-    q->header_m = measured(loop->sized.plan.header_m, "from the field to the house");
-    q->manifold_circuits = measured((double)loop->sized.response.circuits, "circuits in parallel");
-    q->wall_entries = measured(1.0, "supply and return through one sleeve");
-    q->flush_and_fill = measured(1.0, "the whole loop");
-    q->heat_pumps = measured(units, "the job");
-    q->heat_pump_capacity_w = measured(capacity_w, "heating capacity at 0 °C entering water");
-    q->heat_pump_settings = measured(units, "the job");
-    q->circulators = measured(units, "one for each heat pump");
-    q->auxiliary_w =
-        measured(backup_w, "sized to the whole design loss, for a day without the heat pump");
-    q->controls = measured(units, "the job");
-    q->ductwork_w = measured(capacity_w, "heating capacity at 0 °C entering water");
-    q->electrical = measured(units, "the job");
-    q->designs = measured(1.0, "this design");
-    q->permits = measured(1.0, "one permit");
-    q->locates = measured(1.0, "before digging");
-    q->as_built_records = measured(1.0, "for the municipality and the next excavator");
-    if (d->design->hot_water_w != NULL) {
-        q->hot_water_tanks = measured(1.0, "hot water by the heat pump");
+    size_t count = 0;
+    for (size_t i = 0; i < plan->mixed.part_count; i++) {
+        const gw_loop_plan part = gw_loop_part(plan, i);
+        const char *const key = pipe_price_key(loop->part_pipes[i]);
+        size_t at = 0;
+        while (at < count && strcmp(items[at].key, key) != 0) {
+            at++;
+        }
+        if (at == count) {
+            items[count++] = (gw_estimate_item){.key = key, .origin = ORIGIN};
+        }
+        items[at].amount += 1.05 * gw_design_priv_pipe_m(&part);
     }
+    return count;
 }
 
 gw_status gw_design_priv_estimate(gw_design_priv *d, gw_design_loop *loop)
 {
-    enum { ITEMS = 3 };
+    enum { ITEMS = 2 + GW_LOOP_PARTS_MAX };
     gw_estimate_quantities q = {0};
     gw_estimate_item *const items = gw_arena_alloc(d->arena, ITEMS, sizeof *items);
     if (items == NULL) {
         return no_memory(d);
     }
-    const gw_loop_response *const r = &loop->sized.response;
-    if (loop->kind == GW_LOOP_BORES) {
-        bore_quantities(d, loop, &q);
-    } else {
-        trench_quantities(d, loop, &q);
-    }
-    shared_quantities(d, loop, &q);
-    size_t count = 0;
-    items[count++] = (gw_estimate_item){.key = pipe_price_key(loop->pipe),
-                                        .amount = 1.05 * r->circuit_pipe_m * (double)r->circuits,
-                                        .origin = "pipe of all circuits, and 5 % for waste"};
-    if (loop->sized.plan.header_m > 0.0) {
+    gw_design_priv_quantities(d, loop, &q);
+    size_t count = pipe_items(loop, items);
+    if (loop->sized.plan.header_m > 0.0 && loop->kind != GW_LOOP_WELL) {
         items[count++] =
             (gw_estimate_item){.key = pipe_price_key(loop->header),
                                .amount = 1.05 * 2.0 * loop->sized.plan.header_m,
                                .origin = "header, supply and return, and 5 % for waste"};
     }
-    if (d->design->fluid.kind != GW_FLUID_WATER) {
+    if (loop->fluid.kind != GW_FLUID_WATER) {
         const gw_fluid_charge *const c = &loop->hydraulics.charge;
         // Salts are sold as mass: price them by the volume of water they would take.
         const double volume_m3 =
             c->antifreeze_m3 > 0.0 ? c->antifreeze_m3 : c->antifreeze_kg / 1000.0;
         items[count++] = (gw_estimate_item){
-            .key = gw_arena_printf(d->arena, "fluid.%s", gw_fluid_kind_id(d->design->fluid.kind)),
+            .key = gw_arena_printf(d->arena, "fluid.%s", gw_fluid_kind_id(loop->fluid.kind)),
             .amount = volume_m3,
             .origin = "antifreeze for the whole loop"};
     }

@@ -64,21 +64,47 @@ typedef struct {
 
 // ---- one loop -----------------------------------------------------------------------------------
 
+// A handbook's length beside the sized one, in the same terms (response.length_m): plausibility.
 typedef struct {
-    double length_m; // by the three-pulse formula; 0 when it does not apply
-    double bore_mk_w;
-    const char *why_not; // when it does not apply
+    double length_m;     // 0 when nothing applies
+    const char *what;    // "three-pulse length for bores far apart"
+    double least_frac;   // sized over handbook: below this it is worth a look; 0 = no such bound
+    double bore_mk_w;    // of the three-pulse formula
+    const char *why_not; // when nothing applies
 } gw_design_handbook;
+
+// What only a pond loop has. Years live in the design's arena.
+typedef struct {
+    gw_pond_year without; // the pond as it is
+    gw_pond_year with;    // with the loop's heat; not set when `refused`
+    const char *refused;  // the pond freezes to the coils: says when
+    gw_pond_verdict rules[GW_POND_RULES_MAX];
+    size_t rule_count;
+} gw_design_pond;
+
+// What only an open well has.
+typedef struct {
+    gw_well_demand demand;
+    gw_well_answer answer;
+    gw_well_quality quality[GW_WELL_RULES_MAX];
+    size_t quality_count;
+} gw_design_well;
 
 typedef struct {
     const char *name;
     gw_loop_kind kind;
-    const gw_pipe_size *pipe;
+    const gw_pipe_size *pipe;                          // of the circuits
+    const gw_pipe_size *part_pipes[GW_LOOP_PARTS_MAX]; // of a mixed loop's
     const gw_pipe_size *header;
-    gw_plant plant; // with this loop's own circulator
+    gw_fluid_mix fluid; // the job's; plain water in an open well
+    double freeze_degc; // of it
+    gw_plant plant;     // with this loop's own circulator
     gw_loop_sized sized;
+    const gw_design_pond *pond;   // when kind is GW_LOOP_POND, else NULL
+    const gw_design_well *well;   // when kind is GW_LOOP_WELL, else NULL
     size_t horizons;              // simulated while sizing, all rounds
     bool freezes;                 // the ground at the pipes does, and the sizing counts it
+    bool freezes_uncounted;       // it does (coils, mixed loops), and the sizing leaves ice out
     gw_loop_frozen frozen;        // when it does
     double unfrozen_coldest_degc; // what line sources alone would have said, at
     double unfrozen_length_m;     // the length they would have asked for

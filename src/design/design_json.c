@@ -110,26 +110,161 @@ static json_t *months(const gw_loop_result *r, size_t years)
     return list;
 }
 
+typedef struct {
+    const char *key;
+    double value;
+} member;
+
+static void set_numbers(json_t *o, const member *rows, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        json_object_set_new(o, rows[i].key, number(rows[i].value));
+    }
+}
+
+#define SET_NUMBERS(o, rows) set_numbers(o, rows, sizeof(rows) / sizeof((rows)[0]))
+
+static void plan_bores(json_t *o, const gw_bores_plan *b)
+{
+    const member rows[] = {{"depth_m", b->depth_m},
+                           {"top_m", b->top_m},
+                           {"diameter_m", b->diameter_m},
+                           {"spacing_m", b->spacing_m}};
+    SET_NUMBERS(o, rows);
+}
+
+static void plan_trench(json_t *o, const gw_trench_plan *t)
+{
+    const member rows[] = {
+        {"length_m", t->length_m},
+        {"spacing_m", t->spacing_m},
+        {"depth_m", t->depth_m},
+        {"width_m", t->width_m},
+        {"fill_m", t->fill_m},
+        {"backfill_w_mk", t->backfill_w_mk > 0.0 ? t->backfill_w_mk : (double)NAN}};
+    SET_NUMBERS(o, rows);
+    json_object_set_new(o, "pipes", json_integer((json_int_t)t->pipes));
+}
+
+static void plan_coil(json_t *o, const gw_coil_plan *c)
+{
+    const gw_coil_extent extent = gw_coil_extent_of(c);
+    const member rows[] = {{"length_m", c->length_m},
+                           {"spacing_m", c->spacing_m},
+                           {"depth_m", c->depth_m},
+                           {"width_m", c->width_m},
+                           {"ring_diameter_m", c->ring_diameter_m},
+                           {"pitch_m", c->pitch_m},
+                           {"rings", extent.rings},
+                           {"ring_pipe_m", extent.ring_pipe_m}};
+    SET_NUMBERS(o, rows);
+    json_object_set_new(o, "lie", text(c->lie == GW_COIL_FLAT ? "flat" : "upright"));
+}
+
+static void plan_pond(json_t *o, const gw_pond_plan *p)
+{
+    const member rows[] = {{"bundle_m", p->bundle_m},
+                           {"area_m2", p->area_m2},
+                           {"depth_m", p->depth_m},
+                           {"coil_depth_m", gw_pond_coil_depth_m(p)},
+                           {"spacing_m", p->spacing_m}};
+    SET_NUMBERS(o, rows);
+}
+
+static void plan_well(json_t *o, const gw_open_well_plan *open)
+{
+    const gw_well_plan *const w = &open->well;
+    const member rows[] = {{"depth_m", open->depth_m > 0.0 ? open->depth_m : w->pump_depth_m + 3.0},
+                           {"pump_depth_m", w->pump_depth_m},
+                           {"static_level_m", w->static_level_m},
+                           {"water_degc", w->water_degc},
+                           {"yield_m3_s", w->yield_m3_s},
+                           {"return_distance_m", w->return_distance_m}};
+    SET_NUMBERS(o, rows);
+    json_object_set_new(o, "return_to", text(w->back == GW_WELL_RETURN_WELL ? "well" : "surface"));
+}
+
+// A kind's own numbers; `count` is that of bores, trenches, bundles or wells.
 static json_t *plan(const gw_loop_plan *p)
 {
     json_t *const o = json_object();
-    const bool bores = p->kind == GW_LOOP_BORES;
-    json_object_set_new(o, "kind", text(bores ? "bores" : "trench"));
-    json_object_set_new(o, "count",
-                        json_integer((json_int_t)(bores ? p->bores.count : p->trench.count)));
-    if (bores) {
-        json_object_set_new(o, "depth_m", number(p->bores.depth_m));
-        json_object_set_new(o, "top_m", number(p->bores.top_m));
-        json_object_set_new(o, "diameter_m", number(p->bores.diameter_m));
-        json_object_set_new(o, "spacing_m", number(p->bores.spacing_m));
-    } else {
-        json_object_set_new(o, "length_m", number(p->trench.length_m));
-        json_object_set_new(o, "spacing_m", number(p->trench.spacing_m));
-        json_object_set_new(o, "depth_m", number(p->trench.depth_m));
-        json_object_set_new(o, "width_m", number(p->trench.width_m));
-        json_object_set_new(o, "pipes", json_integer((json_int_t)p->trench.pipes));
+    json_object_set_new(o, "kind", text(gw_loop_kind_row_of(p->kind)->id));
+    json_object_set_new(o, "count", json_integer((json_int_t)gw_loop_count_of(p)));
+    switch (p->kind) {
+    case GW_LOOP_BORES:
+        plan_bores(o, &p->bores);
+        break;
+    case GW_LOOP_TRENCH:
+        plan_trench(o, &p->trench);
+        break;
+    case GW_LOOP_COIL:
+        plan_coil(o, &p->coil);
+        break;
+    case GW_LOOP_POND:
+        plan_pond(o, &p->pond);
+        break;
+    case GW_LOOP_WELL:
+        plan_well(o, &p->well);
+        break;
+    case GW_LOOP_MIXED:
+        break;
     }
+    return o;
+}
+
+static json_t *whole_plan(const gw_loop_plan *p)
+{
+    json_t *const o = plan(p);
     json_object_set_new(o, "header_m", number(p->header_m));
+    if (p->kind == GW_LOOP_MIXED) {
+        json_t *const parts = json_array();
+        for (size_t i = 0; i < p->mixed.part_count; i++) {
+            const gw_loop_plan part = gw_loop_part(p, i);
+            json_t *const one = plan(&part);
+            json_object_set_new(one, "flow_frac", number(p->mixed.flow_frac[i]));
+            json_array_append_new(parts, one);
+        }
+        json_object_set_new(o, "parts", parts);
+    }
+    return o;
+}
+
+// The pond's year with and without the loop, and the balance of its heat.
+static json_t *pond(const gw_design_pond *p)
+{
+    const gw_pond_balance *const b = &p->with.balance;
+    const member rows[] = {{"coldest_without_degc", p->without.coldest_degc},
+                           {"coldest_with_degc", p->with.coldest_degc},
+                           {"warmest_with_degc", p->with.warmest_degc},
+                           {"thickest_ice_m", p->with.thickest_ice_m},
+                           {"ice_hours", (double)p->with.ice_hours},
+                           {"sun_j", b->sun_j},
+                           {"longwave_j", b->longwave_j},
+                           {"evaporation_j", b->evaporation_j},
+                           {"convection_j", b->convection_j},
+                           {"sediment_j", b->sediment_j},
+                           {"inflow_j", b->inflow_j},
+                           {"loop_j", b->coils_j}};
+    json_t *const o = json_object();
+    SET_NUMBERS(o, rows);
+    return o;
+}
+
+static json_t *well(const gw_well_answer *a)
+{
+    const member rows[] = {{"flow_m3_s", a->flow_m3_s},
+                           {"week_flow_m3_s", a->week_flow_m3_s},
+                           {"year_flow_m3_s", a->year_flow_m3_s},
+                           {"change_k", a->change_k},
+                           {"drawdown_m", a->drawdown_m},
+                           {"level_m", a->level_m},
+                           {"return_level_m", a->return_level_m},
+                           {"head_m", a->head_m},
+                           {"pump_w", a->pump_w},
+                           {"pump_year_j", a->pump_year_j},
+                           {"breakthrough_s", a->heat.breakthrough_s}};
+    json_t *const o = json_object();
+    SET_NUMBERS(o, rows);
     return o;
 }
 
@@ -244,6 +379,7 @@ static json_t *ground(const gw_design_loop *loop)
     json_object_set_new(o, "handbook_length_m",
                         loop->handbook.length_m > 0.0 ? number(loop->handbook.length_m)
                                                       : json_null());
+    json_object_set_new(o, "handbook", text(loop->handbook.what));
     return o;
 }
 
@@ -256,7 +392,13 @@ static json_t *one_loop(const gw_design_loop *loop, size_t years)
     }
     json_object_set_new(o, "name", text(loop->name));
     json_object_set_new(o, "stands", json_boolean(loop->stands));
-    json_object_set_new(o, "plan", plan(&loop->sized.plan));
+    json_object_set_new(o, "plan", whole_plan(&loop->sized.plan));
+    if (loop->pond != NULL) {
+        json_object_set_new(o, "pond", pond(loop->pond));
+    }
+    if (loop->well != NULL) {
+        json_object_set_new(o, "well", well(&loop->well->answer));
+    }
     json_object_set_new(o, "length_m", number(loop->sized.response.length_m));
     json_object_set_new(o, "land_length_m", number(loop->land_length_m));
     json_object_set_new(o, "land_width_m", number(loop->land_width_m));

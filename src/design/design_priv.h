@@ -32,8 +32,38 @@ gw_status gw_design_priv_tables(gw_design_priv *d);
 // Sizes a loop by its plan, with circulator and ice, and works out its hydraulics.
 gw_status gw_design_priv_size(gw_design_priv *d, gw_design_loop *loop, const gw_loop_plan *plan);
 
+// What carries heat around a kind of loop.
+const gw_loop_ground *gw_design_priv_ground_of(const gw_design *design, gw_loop_kind kind);
+
+// Head, pump and filling of the loop as sized; of a mixed loop also each part's share of the flow.
+gw_status gw_design_priv_hydraulics(gw_design_priv *d, gw_design_loop *loop, double flow_m3_s,
+                                    double flow_frac[static GW_LOOP_PARTS_MAX]);
+
+// The pond's water and what the loop does to it. Start: the pond as it is. Feed: with the heat of
+// the loop as just sized; *moved_k is how far the coldest water moved.
+gw_status gw_design_priv_pond_start(gw_design_priv *d, gw_design_loop *loop,
+                                    const gw_pond_plan *pond, gw_loop_pond *water);
+gw_status gw_design_priv_pond_feed(gw_design_priv *d, gw_design_loop *loop, gw_loop_pond *water,
+                                   double *moved_k);
+
+// The trade's rules, held against the pond as it turned out.
+gw_status gw_design_priv_pond_rules(gw_design_priv *d, gw_design_loop *loop);
+
+// Flow, levels and pump of an open well for the year just simulated.
+gw_status gw_design_priv_well(gw_design_priv *d, gw_design_loop *loop);
+
+// Length of a handbook beside the sized one.
+gw_status gw_design_priv_handbook(gw_design_priv *d, gw_design_loop *loop);
+
 // Sizes loop `index`, lays it against the lot and works out its handbook length.
 gw_status gw_design_priv_loop(gw_design_priv *d, size_t index);
+
+// What has to be dug, drilled, sunk and bought for it.
+void gw_design_priv_quantities(gw_design_priv *d, const gw_design_loop *loop,
+                               gw_estimate_quantities *q);
+
+// Pipe of all circuits of a loop or part, waste not counted.
+double gw_design_priv_pipe_m(const gw_loop_plan *part);
 
 // Its installed cost.
 gw_status gw_design_priv_estimate(gw_design_priv *d, gw_design_loop *loop);
@@ -44,6 +74,18 @@ gw_status gw_design_priv_alternatives(gw_design_priv *d, gw_design_loop *loop,
                                       gw_alternative_table *table);
 gw_status gw_design_priv_life_cycle(gw_design_priv *d, gw_design_loop *loop,
                                     const gw_alternative_table *table);
+
+// Verdicts of one loop while they are collected.
+typedef struct {
+    gw_design_priv *d;
+    gw_verdict *items;
+    size_t count;
+} gw_design_bench;
+
+void gw_design_priv_add(gw_design_bench *bench, gw_verdict verdict);
+// Guidelines and handbooks; then what a pond, an open well or a trench is asked besides.
+void gw_design_priv_plausible(gw_design_bench *bench, const gw_design_loop *loop);
+void gw_design_priv_judge_kind(gw_design_bench *bench, const gw_design_loop *loop);
 
 gw_status gw_design_priv_verdicts(gw_design_priv *d, gw_design_loop *loop);
 gw_status gw_design_priv_cautions(gw_design_priv *d);

@@ -4,19 +4,24 @@
 // One loop of the job: sized, laid against the lot, held against the handbook.
 #include "design/design_priv.h"
 
-#include "loop/pulse_method.h"
-
 #include <math.h>
 
-// Lot limits go into the plan, so that the sizing does not propose what cannot be laid.
+// Lot limits go into the plan, so that the sizing does not propose what cannot be laid; ground
+// water has the ground's temperature unless it was measured.
 static gw_loop_plan plan_on_lot(const gw_design_priv *d, const gw_loop_plan *asked)
 {
     const gw_job_site *const site = &d->input->job->site;
     gw_loop_plan plan = *asked;
-    if (plan.kind == GW_LOOP_TRENCH && gw_job_is_given(site->usable_length_m)) {
-        const double longest_m = plan.trench.max_length_m;
-        plan.trench.max_length_m =
-            longest_m > 0.0 ? fmin(longest_m, site->usable_length_m) : site->usable_length_m;
+    double *const most_m = plan.kind == GW_LOOP_TRENCH ? &plan.trench.max_length_m
+                           : plan.kind == GW_LOOP_COIL ? &plan.coil.max_length_m
+                                                       : NULL;
+    if (most_m != NULL && gw_job_is_given(site->usable_length_m)) {
+        *most_m = *most_m > 0.0 ? fmin(*most_m, site->usable_length_m) : site->usable_length_m;
+    }
+    if (plan.kind == GW_LOOP_WELL && !(plan.well.well.water_degc > 0.0)) {
+        const gw_loop_ground *const g = &d->design->bore_ground;
+        plan.well.well.water_degc =
+            fmax(g->surface.mean_degc + g->gradient_k_m * plan.well.well.pump_depth_m, 1.0);
     }
     return plan;
 }
@@ -24,10 +29,14 @@ static gw_loop_plan plan_on_lot(const gw_design_priv *d, const gw_loop_plan *ask
 // Working room around a collar or beside a trench (common practice, no source).
 static const double LAND_MARGIN_M = 1.0;
 
-static void measure_land(const gw_design_priv *d, gw_design_loop *loop)
+typedef struct {
+    double across_m;
+    double along_m;
+} extent;
+
+// Of the segments, as seen from above.
+static extent extent_of(const gw_loop_response *r)
 {
-    const gw_job_site *const site = &d->input->job->site;
-    const gw_loop_response *const r = &loop->sized.response;
     double low[2] = {HUGE_VAL, HUGE_VAL};
     double high[2] = {-HUGE_VAL, -HUGE_VAL};
     for (size_t i = 0; i < r->segment_count; i++) {
@@ -40,67 +49,49 @@ static void measure_land(const gw_design_priv *d, gw_design_loop *loop)
             high[1] = fmax(high[1], p.y_m);
         }
     }
-    const double margin_m =
-        loop->kind == GW_LOOP_BORES ? LAND_MARGIN_M : 0.5 * loop->sized.plan.trench.width_m;
-    const double across_m = high[0] - low[0] + 2.0 * margin_m;
-    const double along_m = high[1] - low[1] + (loop->kind == GW_LOOP_BORES ? 2.0 * margin_m : 0.0);
-    loop->land_length_m = fmax(across_m, along_m);
-    loop->land_width_m = fmin(across_m, along_m);
-    const double slack_m = 1e-6;
-    loop->fits_lot = (!gw_job_is_given(site->usable_length_m) ||
-                      loop->land_length_m <= site->usable_length_m + slack_m) &&
-                     (!gw_job_is_given(site->usable_width_m) ||
-                      loop->land_width_m <= site->usable_width_m + slack_m);
+    return (extent){high[0] - low[0], high[1] - low[1]};
 }
 
-// Peak, highest month and year of the heat that the design's last year takes from the ground, by
-// the heat pump at the least entering water.
-static gw_pulse_loads pulse_loads(const gw_design_priv *d, const gw_design_loop *loop)
+// Ground taken up; a pond loop takes none.
+static extent land_of(const gw_design_loop *loop)
 {
-    const double *const heating_w = d->design->loads.heating_w;
-    const gw_loop_energy *const y = &loop->sized.result.last;
-    const double share =
-        y->heating_j > 0.0 ? y->extracted_j / (y->heating_j + y->hot_water_j) : 0.7;
-    double month_w = 0.0;
-    for (int month = 0; month < 12; month++) {
-        double sum_w = 0.0;
-        const int start = gw_weather_hours_before_month(month);
-        const int hours = 24 * gw_weather_days_of_month(month);
-        for (int h = 0; h < hours; h++) {
-            sum_w += heating_w[start + h];
-        }
-        month_w = fmax(month_w, sum_w / hours);
+    const gw_loop_plan *const plan = &loop->sized.plan;
+    const gw_coil_plan *const c = &plan->coil;
+    extent land = {0};
+    switch (loop->kind) {
+    case GW_LOOP_BORES:
+    case GW_LOOP_MIXED:
+        land = extent_of(&loop->sized.response);
+        return (extent){land.across_m + 2.0 * LAND_MARGIN_M, land.along_m + 2.0 * LAND_MARGIN_M};
+    case GW_LOOP_TRENCH:
+        land = extent_of(&loop->sized.response);
+        return (extent){land.across_m + plan->trench.width_m, land.along_m};
+    case GW_LOOP_COIL:
+        return (extent){(double)(c->count - 1) * c->spacing_m + c->width_m, c->length_m};
+    case GW_LOOP_WELL:
+        return (extent){plan->well.well.return_distance_m + 2.0 * LAND_MARGIN_M,
+                        2.0 * LAND_MARGIN_M};
+    case GW_LOOP_POND:
+        break;
     }
-    return (gw_pulse_loads){.hour_w = loop->sized.result.peak_extraction_w,
-                            .month_w = share * month_w,
-                            .year_w = y->ground_j / GW_YEAR_S};
+    return land;
 }
 
-static void handbook_line(const gw_design_priv *d, gw_design_loop *loop)
+static void measure_land(const gw_design_priv *d, gw_design_loop *loop)
 {
-    gw_design_handbook *const h = &loop->handbook;
-    if (loop->kind != GW_LOOP_BORES) {
-        h->why_not = "the three-pulse formula is for bores";
+    static const double SLACK_M = 1e-6;
+    const gw_job_site *const site = &d->input->job->site;
+    const extent land = land_of(loop);
+    loop->land_length_m = fmax(land.across_m, land.along_m);
+    loop->land_width_m = fmin(land.across_m, land.along_m);
+    const bool known = gw_job_is_given(site->usable_length_m);
+    if (known && loop->kind == GW_LOOP_WELL) { // from corner to corner
+        loop->fits_lot =
+            loop->land_length_m <= hypot(site->usable_length_m, site->usable_width_m) + SLACK_M;
         return;
     }
-    const gw_loop_response *const r = &loop->sized.response;
-    const gw_loop_limits *const limits = &d->input->job->limits;
-    const gw_pulse_loads loads = pulse_loads(d, loop);
-    const double drop_k = loads.hour_w / r->capacity_w_k;
-    const gw_pulse_ground ground = {
-        .conductivity_w_mk = r->soil.conductivity_w_mk,
-        .diffusivity_m2_s = gw_soil_diffusivity_m2_s(&r->soil),
-        .bore_radius_m = 0.5 * loop->sized.plan.bores.diameter_m,
-        .bore_resistance_mk_w = r->resistance_mk_w,
-        .fluid_degc = limits->min_entering_degc - 0.5 * drop_k,
-        .ground_degc = r->undisturbed_degc,
-    };
-    gw_err why = {0};
-    h->bore_mk_w = r->resistance_mk_w;
-    if (gw_pulse_length(&loads, &ground, &h->length_m, &why) != GW_OK) {
-        h->length_m = 0.0;
-        h->why_not = gw_arena_strdup(d->arena, why.text);
-    }
+    loop->fits_lot = !known || (loop->land_length_m <= site->usable_length_m + SLACK_M &&
+                                loop->land_width_m <= site->usable_width_m + SLACK_M);
 }
 
 gw_status gw_design_priv_loop(gw_design_priv *d, size_t index)
@@ -109,18 +100,26 @@ gw_status gw_design_priv_loop(gw_design_priv *d, size_t index)
     const gw_loop_plan plan = plan_on_lot(d, &d->input->job->loops[index]);
     loop->name = plan.name;
     loop->kind = plan.kind;
-    const char *const pipe_id = plan.kind == GW_LOOP_BORES ? plan.bores.pipe : plan.trench.pipe;
-    gw_status st = gw_pipes_find(&d->pipes, pipe_id, &loop->pipe, d->err);
+    const bool well = plan.kind == GW_LOOP_WELL;
+    loop->fluid = well ? (gw_fluid_mix){.kind = GW_FLUID_WATER} : d->design->fluid;
+    loop->freeze_degc = well ? 0.0 : d->design->freeze_degc;
+    gw_status st = gw_pipes_find(&d->pipes, gw_loop_pipe_id(&plan), &loop->pipe, d->err);
+    for (size_t i = 0; st == GW_OK && i < plan.mixed.part_count; i++) {
+        st = gw_pipes_find(&d->pipes, gw_loop_pipe_id(&plan.mixed.parts[i]), &loop->part_pipes[i],
+                           d->err);
+    }
     if (st == GW_OK) {
         st = gw_pipes_find(&d->pipes, d->input->job->pipes.header_pipe, &loop->header, d->err);
     }
     if (st == GW_OK) {
         st = gw_design_priv_size(d, loop, &plan);
     }
+    if (st == GW_OK && plan.kind == GW_LOOP_POND) {
+        st = gw_design_priv_pond_rules(d, loop);
+    }
     if (st != GW_OK) {
         return st;
     }
     measure_land(d, loop);
-    handbook_line(d, loop);
-    return GW_OK;
+    return gw_design_priv_handbook(d, loop);
 }

@@ -6,6 +6,7 @@
 
 #include "job/job_priv.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -50,6 +51,25 @@ void gw_job_priv_hand_on(gw_form_reader *reader, const gw_err *err, const char *
     gw_form_complain(reader, err->code, path, "%s", err->text);
 }
 
+// Longest trench that the site takes, for straight pipe and coils.
+static void settle_length(gw_form_reader *reader, const gw_job *job, gw_loop_plan *loop,
+                          const char *path)
+{
+    const double side_m = job->site.usable_length_m;
+    const double most_m = !gw_job_is_given(side_m) ? 150.0 : fmin(fmax(side_m, 5.0), 500.0);
+    char full[96];
+    if (loop->kind == GW_LOOP_TRENCH && !(loop->trench.max_length_m > 0.0)) {
+        snprintf(full, sizeof full, "%s.trench", path);
+        gw_form_settle(reader, &(gw_form_target){full, &GW_JOB_PRIV_TRENCH, &loop->trench},
+                       "max_length_m", most_m);
+    }
+    if (loop->kind == GW_LOOP_COIL && !(loop->coil.max_length_m > 0.0)) {
+        snprintf(full, sizeof full, "%s.coil", path);
+        gw_form_settle(reader, &(gw_form_target){full, &GW_JOB_PRIV_COIL, &loop->coil},
+                       "max_length_m", most_m);
+    }
+}
+
 // The site settles what a loop leaves open.
 static void settle_loop(gw_form_reader *reader, const gw_job *job, size_t index)
 {
@@ -57,18 +77,19 @@ static void settle_loop(gw_form_reader *reader, const gw_job *job, size_t index)
     gw_loop_plan *loop = NULL;
     memcpy(&loop, &job->loops, sizeof loop); // NOLINT(bugprone-sizeof-expression): the pointer
     loop += index;
-    char path[48];
+    char path[80];
     if (loop->header_m < 0.0) {
         snprintf(path, sizeof path, "loops[%zu]", index);
         gw_form_settle(reader, &(gw_form_target){path, &GW_JOB_PRIV_LOOP, loop}, "header_m",
                        job->site.entry_distance_m);
     }
-    if (loop->kind == GW_LOOP_TRENCH && !(loop->trench.max_length_m > 0.0)) {
-        const double side_m = job->site.usable_length_m;
-        const double most_m = !gw_job_is_given(side_m) ? 150.0 : side_m > 500.0 ? 500.0 : side_m;
-        snprintf(path, sizeof path, "loops[%zu].trench", index);
-        gw_form_settle(reader, &(gw_form_target){path, &GW_JOB_PRIV_TRENCH, &loop->trench},
-                       "max_length_m", most_m);
+    snprintf(path, sizeof path, "loops[%zu]", index);
+    settle_length(reader, job, loop, path);
+    for (size_t k = 0; k < loop->mixed.part_count; k++) {
+        gw_loop_plan *part = NULL;
+        memcpy(&part, &loop->mixed.parts, sizeof part); // NOLINT(bugprone-sizeof-expression)
+        snprintf(path, sizeof path, "loops[%zu].parts[%zu]", index, k);
+        settle_length(reader, job, part + k, path);
     }
 }
 

@@ -4,6 +4,7 @@
 // Tables of the loops and of the limits they must hold. How pipes lie in a trench is the loop
 // room's own check.
 #include "job/job_priv.h"
+#include "loop/kind.h"
 #include "loop/response.h"
 
 #include <math.h>
@@ -14,7 +15,11 @@
 #define TRENCH(member) GW_FORM_AT(gw_trench_plan, member)
 #define LOOP(member) GW_FORM_AT(gw_loop_plan, member)
 
-static const char *const KIND_WORDS[] = {"bores", "trench"};
+#define COIL(member) GW_FORM_AT(gw_coil_plan, member)
+
+static const char *const KIND_WORDS[] = {"bores", "trench", "coil", "pond", "well", "mixed"};
+static const char *const PART_WORDS[] = {"bores", "trench", "coil"};
+static const char *const LIE_WORDS[] = {"flat", "upright"};
 static const char *const FREE_WORDS[] = {"length", "count", "nothing"};
 static const char *const ARRANGEMENT_WORDS[] = {"on_floor", "stacked", "two_sides"};
 
@@ -147,6 +152,9 @@ static const gw_form_field TRENCH_FIELDS[] = {
     {TRENCH(pipe_gap_m), QUANTITY(LENGTH), LIMITS(0.15, 1.5), DEFAULT(0.3), .doc = "Vertical distance between layers of pipes."},
     {TRENCH(pipe), PIPE_ID, .presence = GW_FORM_DEFAULT, .fallback_text = "3/4in-dr11", .doc = "Size of the pipes."},
     {TRENCH(max_length_m), QUANTITY(LENGTH), LIMITS(5, 500), OPTIONAL(0), .derived = true, .doc = "Longest that the lot takes; left out, site.usable_length_m, or 150 m."},
+    {TRENCH(backfill_w_mk), QUANTITY(CONDUCTIVITY), LIMITS(0.1, 5), USUAL(0.3, 3), OPTIONAL(0), .doc = "Conductivity of what is put around the pipes; left out, the native soil."},
+    {TRENCH(backfill_height_m), QUANTITY(LENGTH), LIMITS(0.1, 4), OPTIONAL(0), .doc = "Of that backfill, from the trench floor up; left out, to 0.15 m over the highest pipe."},
+    {TRENCH(fill_m), QUANTITY(LENGTH), LIMITS(0, 3), DEFAULT(0), .doc = "Fill brought in over the trenches: depth_m counts from its top, so that less is dug."},
 };
 // clang-format on
 
@@ -174,6 +182,16 @@ static void finish_trench(gw_form_reader *reader, void *object)
                          "found trenches %.2f m wide every %.2f m, expected them not to overlap",
                          trench->width_m, trench->spacing_m);
     }
+    if (trench->fill_m > trench->depth_m) {
+        gw_form_complain(reader, GW_ERR_GEOMETRY, "fill_m",
+                         "found %.2f m of fill over pipes %.2f m deep, expected the pipes in the "
+                         "ground",
+                         trench->fill_m, trench->depth_m);
+    }
+    if (trench->backfill_height_m > 0.0 && !(trench->backfill_w_mk > 0.0)) {
+        gw_form_complain(reader, GW_ERR_MISSING, "backfill_w_mk",
+                         "found the height of a backfill, expected its conductivity too");
+    }
     if (trench->max_length_m > 0.0 && trench->length_m > trench->max_length_m) {
         gw_form_complain(reader, GW_ERR_RANGE, "length_m",
                          "found %.1f m, expected no more than max_length_m: %.1f m",
@@ -186,72 +204,207 @@ const gw_form GW_JOB_PRIV_TRENCH = {
     .doc = "Straight pipes in parallel trenches.",
     .rules =
         "Pipes fit the width, do not overlap and keep at least 0.45 m of cover; trenches do not "
-        "overlap; an even number of pipes on two sides.",
+        "overlap; an even number of pipes on two sides; no more fill than depth.",
     .size = sizeof(gw_trench_plan),
     ROWS(TRENCH_FIELDS),
     .finish = finish_trench,
 };
 
+// ---------------------------------------------------------------- coil
+
+// clang-format off
+static const gw_form_field COIL_FIELDS[] = {
+    {COIL(count), WHOLE(SIZE), LIMITS(1, 60), USUAL(1, 12), OPTIONAL(0), .doc = "Parallel trenches; left out only where it is free."},
+    {COIL(length_m), QUANTITY(LENGTH), LIMITS(2, 500), USUAL(10, 100), OPTIONAL(0), .doc = "Of each, from the outer edge of the first ring to that of the last; left out where it is free."},
+    {COIL(spacing_m), QUANTITY(LENGTH), LIMITS(0.6, 30), USUAL(2, 8), DEFAULT(4), .doc = "Between trench centres."},
+    {COIL(depth_m), QUANTITY(LENGTH), LIMITS(0.6, 4), USUAL(1.2, 2.5), DEFAULT(1.8), .doc = "Finished grade to the lowest pipe."},
+    {COIL(width_m), QUANTITY(LENGTH), LIMITS(0.1, 3), OPTIONAL(0), .derived = true, .doc = "Of the trench; left out, 0.1 m more than flat rings, 0.2 m for upright ones."},
+    {COIL(ring_diameter_m), QUANTITY(LENGTH), LIMITS(0.3, 2), USUAL(0.5, 1.5), DEFAULT(0.9), .doc = "Of the rings, to the pipe's axis."},
+    {COIL(pitch_m), QUANTITY(LENGTH), LIMITS(0.04, 6), USUAL(0.2, 1.5), DEFAULT(0.45), .doc = "From ring to ring along the trench."},
+    {COIL(lie), .type = GW_FORM_CHOICE, WORDS(LIE_WORDS), DEFAULT(GW_COIL_FLAT), .doc = "Rings flat on the trench floor, or upright in a narrow trench."},
+    {COIL(pipe), PIPE_ID, .presence = GW_FORM_DEFAULT, .fallback_text = "3/4in-dr11", .doc = "Of the rings and of the straight return."},
+    {COIL(max_length_m), QUANTITY(LENGTH), LIMITS(5, 500), OPTIONAL(0), .derived = true, .doc = "Longest that the lot takes; left out, site.usable_length_m, or 150 m."},
+};
+// clang-format on
+
+static void finish_coil(gw_form_reader *reader, void *object)
+{
+    gw_coil_plan *const coil = object;
+    double pipe_m = 0.0;
+    const gw_form_cell cell = {"pipes.csv", "id", coil->pipe, "outer_diameter_m"};
+    gw_err err = {0};
+    if (!gw_form_lookup(reader, &cell, &pipe_m)) {
+        return;
+    }
+    if (!(coil->width_m > 0.0)) {
+        gw_form_settle(reader, NULL, "width_m",
+                       coil->lie == GW_COIL_FLAT ? coil->ring_diameter_m + 0.1 : 0.2);
+    }
+    gw_coil_plan whole = *coil; // what is free stands in for itself
+    whole.count = whole.count > 0 ? whole.count : 2;
+    whole.length_m = whole.length_m > 0.0 ? whole.length_m : 10.0;
+    if (gw_coil_check(&whole, pipe_m, &err) != GW_OK) {
+        gw_job_priv_hand_on(reader, &err, "coil.");
+    }
+    if (coil->max_length_m > 0.0 && coil->length_m > coil->max_length_m) {
+        gw_form_complain(reader, GW_ERR_RANGE, "length_m",
+                         "found %.1f m, expected no more than max_length_m: %.1f m", coil->length_m,
+                         coil->max_length_m);
+    }
+}
+
+const gw_form GW_JOB_PRIV_COIL = {
+    .name = "coil",
+    .doc = "Rings of pipe in parallel trenches.",
+    .rules =
+        "Rings fit the trench, keep 0.45 m of cover, and lie two pipe diameters to three rings "
+        "apart; trenches do not overlap.",
+    .size = sizeof(gw_coil_plan),
+    ROWS(COIL_FIELDS),
+    .finish = finish_coil,
+};
+
 // ---------------------------------------------------------------- loop
 
 // clang-format off
-static const gw_form_field LOOP_FIELDS[] = {
-    {LOOP(name), .type = GW_FORM_TEXT, .least = 1, .most = 80, REQUIRED, .doc = "As printed beside the other loops."},
-    {LOOP(kind), .type = GW_FORM_CHOICE, WORDS(KIND_WORDS), REQUIRED, .doc = "Which of the two objects below describes it."},
-    {LOOP(free), .type = GW_FORM_CHOICE, WORDS(FREE_WORDS), DEFAULT(GW_FREE_LENGTH), .doc = "What the sizing finds: depth or length of each, their number, or nothing (the stated loop is checked)."},
+static const gw_form_field PART_FIELDS[] = {
+    {LOOP(kind), .type = GW_FORM_CHOICE, WORDS(PART_WORDS), REQUIRED, .doc = "Which of the objects below describes it."},
+    {LOOP(free), .type = GW_FORM_CHOICE, WORDS(FREE_WORDS), DEFAULT(GW_FREE_NOTHING), .doc = "length for the one part that is sized; nothing for the others."},
     {LOOP(bores), .type = GW_FORM_OBJECT, .form = &BORES_FORM, OPTIONAL(0), .doc = "When kind is bores."},
     {LOOP(trench), .type = GW_FORM_OBJECT, .form = &GW_JOB_PRIV_TRENCH, OPTIONAL(0), .doc = "When kind is trench."},
+    {LOOP(coil), .type = GW_FORM_OBJECT, .form = &GW_JOB_PRIV_COIL, OPTIONAL(0), .doc = "When kind is coil."},
+};
+
+static const gw_form_field LOOP_FIELDS[] = {
+    {LOOP(name), .type = GW_FORM_TEXT, .least = 1, .most = 80, REQUIRED, .doc = "As printed beside the other loops."},
+    {LOOP(kind), .type = GW_FORM_CHOICE, WORDS(KIND_WORDS), REQUIRED, .doc = "Which of the objects below describes it; mixed takes parts."},
+    {LOOP(free), .type = GW_FORM_CHOICE, WORDS(FREE_WORDS), DEFAULT(GW_FREE_LENGTH), .doc = "What the sizing finds: depth or length of each, their number, or nothing (the stated loop is checked). An open well has nothing to find."},
+    {LOOP(bores), .type = GW_FORM_OBJECT, .form = &BORES_FORM, OPTIONAL(0), .doc = "When kind is bores."},
+    {LOOP(trench), .type = GW_FORM_OBJECT, .form = &GW_JOB_PRIV_TRENCH, OPTIONAL(0), .doc = "When kind is trench."},
+    {LOOP(coil), .type = GW_FORM_OBJECT, .form = &GW_JOB_PRIV_COIL, OPTIONAL(0), .doc = "When kind is coil."},
+    {LOOP(pond), .type = GW_FORM_OBJECT, .form = &GW_JOB_PRIV_POND, OPTIONAL(0), .doc = "When kind is pond."},
+    {LOOP(well), .type = GW_FORM_OBJECT, .form = &GW_JOB_PRIV_WELL, OPTIONAL(0), .doc = "When kind is well."},
+    {.key = "parts", .offset = offsetof(gw_loop_plan, mixed.parts), .type = GW_FORM_LIST, .form = &GW_JOB_PRIV_PART, .home = GW_FORM_POINTED, .count_offset = offsetof(gw_loop_plan, mixed.part_count), .least = 2, .most = GW_LOOP_PARTS_MAX, OPTIONAL(0), .doc = "When kind is mixed: closed loops in parallel on one header, laid apart from each other."},
     {LOOP(header_m), QUANTITY(LENGTH), LIMITS(0, 300), USUAL(0, 80), OPTIONAL(-1), .derived = true, .doc = "One way from the field to the house; left out, site.entry_distance_m."},
 };
 // clang-format on
 
+// Key of the object that describes a kind.
+static const char *object_of(gw_loop_kind kind)
+{
+    return kind == GW_LOOP_MIXED ? "parts" : gw_loop_kind_row_of(kind)->id;
+}
+
 // What is not free is given; what is free may be left out.
 static void check_free(gw_form_reader *reader, const gw_loop_plan *loop)
 {
-    const bool is_bores = loop->kind == GW_LOOP_BORES;
-    const size_t count = is_bores ? loop->bores.count : loop->trench.count;
-    const double length_m = is_bores ? loop->bores.depth_m : loop->trench.length_m;
-    if (loop->free != GW_FREE_COUNT && count == 0) {
-        gw_form_complain(reader, GW_ERR_MISSING, is_bores ? "bores.count" : "trench.count",
-                         "found no \"count\", expected it unless \"free\" is \"count\"");
+    const gw_loop_kind_row *const row = gw_loop_kind_row_of(loop->kind);
+    char path[48];
+    if (row->number != NULL && loop->free != GW_FREE_COUNT && gw_loop_count_of(loop) == 0) {
+        snprintf(path, sizeof path, "%s.%s", row->id, row->number);
+        gw_form_complain(reader, GW_ERR_MISSING, path,
+                         "found no \"%s\", expected it unless \"free\" is \"count\"", row->number);
     }
-    if (loop->free != GW_FREE_LENGTH && !(length_m > 0.0)) {
-        gw_form_complain(reader, GW_ERR_MISSING, is_bores ? "bores.depth_m" : "trench.length_m",
-                         "found no \"%s\", expected it unless \"free\" is \"length\"",
-                         is_bores ? "depth_m" : "length_m");
+    if (row->number != NULL && loop->free != GW_FREE_LENGTH && !(gw_loop_each_m(loop) > 0.0)) {
+        snprintf(path, sizeof path, "%s.%s", row->id, row->length);
+        gw_form_complain(reader, GW_ERR_MISSING, path,
+                         "found no \"%s\", expected it unless \"free\" is \"length\"", row->length);
     }
-    if (is_bores && loop->free == GW_FREE_COUNT && loop->bores.place_count > 0) {
+    if (row->number == NULL && loop->free == GW_FREE_COUNT) {
+        gw_form_complain(reader, GW_ERR_KEY, "free",
+                         "found \"count\" in a loop of kind \"%s\", which has none to find",
+                         row->id);
+    }
+    if (loop->kind == GW_LOOP_BORES && loop->free == GW_FREE_COUNT && loop->bores.place_count > 0) {
         gw_form_complain(reader, GW_ERR_KEY, "bores.places",
                          "found places of bores whose number is free, expected \"free\" to be "
                          "\"length\" or \"nothing\"");
     }
 }
 
-static void finish_loop(gw_form_reader *reader, void *object)
+// The object that the kind names, and no other.
+static bool check_objects(gw_form_reader *reader, gw_loop_kind kind)
 {
-    gw_loop_plan *const loop = object;
-    const bool is_bores = loop->kind == GW_LOOP_BORES;
-    const char *const wanted = is_bores ? "bores" : "trench";
-    const char *const other = is_bores ? "trench" : "bores";
-    if (gw_form_has(reader, other)) {
-        gw_form_complain(reader, GW_ERR_KEY, other,
-                         "found \"%s\" in a loop of kind \"%s\", expected only \"%s\"", other,
-                         wanted, wanted);
-        return;
+    const char *const wanted = object_of(kind);
+    for (int other = GW_LOOP_BORES; other <= GW_LOOP_MIXED; other++) {
+        const char *const key = object_of((gw_loop_kind)other);
+        if ((gw_loop_kind)other != kind && gw_form_has(reader, key)) {
+            gw_form_complain(reader, GW_ERR_KEY, key,
+                             "found \"%s\" in a loop of kind \"%s\", expected only \"%s\"", key,
+                             gw_loop_kind_row_of(kind)->id, wanted);
+            return false;
+        }
     }
     if (!gw_form_has(reader, wanted)) {
         gw_form_complain(reader, GW_ERR_MISSING, wanted,
-                         "found no \"%s\" in a loop of kind \"%s\", expected it", wanted, wanted);
+                         "found no \"%s\" in a loop of kind \"%s\", expected it", wanted,
+                         gw_loop_kind_row_of(kind)->id);
+        return false;
+    }
+    return true;
+}
+
+static void finish_part(gw_form_reader *reader, void *object)
+{
+    const gw_loop_plan *const part = object;
+    if (!check_objects(reader, part->kind)) {
+        return;
+    }
+    if (part->free == GW_FREE_COUNT) {
+        gw_form_complain(reader, GW_ERR_KEY, "free",
+                         "found \"count\" in a part, expected \"length\" or \"nothing\"");
+        return;
+    }
+    check_free(reader, part);
+}
+
+const gw_form GW_JOB_PRIV_PART = {
+    .name = "part",
+    .doc = "One part of a mixed loop.",
+    .rules = "As a loop of its own; its number is given.",
+    .size = sizeof(gw_loop_plan),
+    ROWS(PART_FIELDS),
+    .finish = finish_part,
+};
+
+// At most one part is sized.
+static void finish_mixed(gw_form_reader *reader, gw_loop_plan *loop)
+{
+    gw_mixed_plan *const m = &loop->mixed;
+    m->free_part = m->part_count;
+    for (size_t i = 0; i < m->part_count; i++) {
+        if (m->parts[i].free != GW_FREE_LENGTH) {
+            continue;
+        }
+        if (m->free_part < m->part_count) {
+            char path[48];
+            snprintf(path, sizeof path, "parts[%zu].free", i);
+            gw_form_complain(reader, GW_ERR_KEY, path,
+                             "found a second part to be sized, expected the others to be given");
+            return;
+        }
+        m->free_part = i;
+    }
+}
+
+static void finish_loop(gw_form_reader *reader, void *object)
+{
+    gw_loop_plan *const loop = object;
+    if (!check_objects(reader, loop->kind)) {
         return;
     }
     check_free(reader, loop);
+    if (loop->kind == GW_LOOP_MIXED) {
+        finish_mixed(reader, loop);
+    }
 }
 
 const gw_form GW_JOB_PRIV_LOOP = {
     .name = "loop",
     .doc = "One way to lay the loop; several are compared.",
-    .rules = "The object that kind names, and not the other. What is not free is given: count, and "
-             "depth_m or length_m.",
+    .rules =
+        "The object that kind names, and no other. What is not free is given: count (bundles of "
+        "a pond), and depth_m, length_m or bundle_m. At most one part of a mixed loop is sized.",
     .size = sizeof(gw_loop_plan),
     ROWS(LOOP_FIELDS),
     .finish = finish_loop,

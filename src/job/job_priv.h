@@ -16,7 +16,11 @@ extern const gw_form GW_JOB_PRIV_FLUID;
 extern const gw_form GW_JOB_PRIV_PIPES;
 extern const gw_form GW_JOB_PRIV_LIMITS;
 extern const gw_form GW_JOB_PRIV_LOOP;
+extern const gw_form GW_JOB_PRIV_PART; // of a mixed loop
 extern const gw_form GW_JOB_PRIV_TRENCH;
+extern const gw_form GW_JOB_PRIV_COIL;
+extern const gw_form GW_JOB_PRIV_POND;
+extern const gw_form GW_JOB_PRIV_WELL;
 extern const gw_form GW_JOB_PRIV_MONEY;
 
 // Puts what a room's own check found at the key of the document that it names: `prefix` is taken

@@ -177,7 +177,8 @@ gw_status gw_pond_judge(const gw_table *rules, const gw_pond_case *about,
         gw_pond_verdict *const v = &verdicts[(*count)++];
         *v = r.verdict;
         v->value = q->value;
-        v->holds = strcmp(r.bound, "least") == 0 ? v->value >= v->limit : v->value <= v->limit;
+        v->least = strcmp(r.bound, "least") == 0;
+        v->holds = v->least ? v->value >= v->limit : v->value <= v->limit;
     }
     return GW_OK;
 }

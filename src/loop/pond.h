@@ -158,6 +158,7 @@ typedef struct {
     double value;       // of this pond, in the unit of the rule
     double limit;
     const char *unit;
+    bool least; // the limit is a lower one
     bool holds;
     bool refuses; // a breach rules the loop out; else it is a warning
 } gw_pond_verdict;

@@ -331,6 +331,7 @@ typedef struct {
     const double *undisturbed_degc; // [8760]
     double inverse_length_1_m;
     double half_capacity_k_w; // 1/(2 C)
+    double own_cooling_k_w;   // the same where the water comes back, 0 where it is used once
     double last_degc;         // entering water of the hour before
     double heat_ratio;        // heat from the ground over load, as last seen in heating
     double cool_ratio;        // and in cooling
@@ -410,7 +411,7 @@ static inline bool step_hour(march *m, moment now, ground_state ground, double *
 {
     gw_loop_result *const out = m->tally.out;
     const double still_degc = m->undisturbed_degc[now.hour] - ground.base_k;
-    const double slope_k_w = ground.gain_mk_w * m->inverse_length_1_m - m->half_capacity_k_w;
+    const double slope_k_w = ground.gain_mk_w * m->inverse_length_1_m - m->own_cooling_k_w;
     if (m->idle[now.hour]) {
         *q_w_m = 0.0;
         tally_month(&m->tally.month, still_degc);
@@ -462,6 +463,7 @@ static gw_status start_march(gw_arena *arena, const gw_loop_run *run, gw_loop_re
                  .undisturbed_degc = undisturbed_year(arena, r),
                  .inverse_length_1_m = 1.0 / r->length_m,
                  .half_capacity_k_w = 0.5 / r->capacity_w_k,
+                 .own_cooling_k_w = r->once_through ? 0.0 : 0.5 / r->capacity_w_k,
                  .last_degc = r->undisturbed_degc,
                  .heat_ratio = 0.75,
                  .cool_ratio = 1.2};

@@ -6,7 +6,8 @@
 // Each hour the entering water E satisfies
 //   E = undisturbed(t) − [what past loads do] − (h₁/L) Q(E) + Q(E)/(2 C),
 // with Q(E) the heat taken from the ground at that entering water, h₁ the response to this hour's
-// own heat, L the length and C the flow's heat capacity: Newton on one unknown. The past is the
+// own heat, L the length and C the flow's heat capacity: Newton on one unknown. (Water used once
+// enters at the ground's own temperature: without the last term.) The past is the
 // sum of exponentials of ground/history.h, so an hour costs the same in year 1 and in year 50.
 //
 // The loads of an hour come back every year at almost the same entering water: between the first

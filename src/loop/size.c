@@ -10,42 +10,6 @@
 static const double CLOSE_K = 0.02;
 // Lengths are rounded up to whole metres before the last try: nobody drills to the centimetre.
 static const double BUILD_STEP_M = 1.0;
-static const double LEAST_BORE_M = 15.0;
-static const double LEAST_TRENCH_M = 5.0;
-
-double gw_loop_length_m(const gw_loop_plan *plan)
-{
-    switch (plan->kind) {
-    case GW_LOOP_BORES:
-        return plan->bores.depth_m * (double)plan->bores.count;
-    case GW_LOOP_TRENCH:
-        return plan->trench.length_m * (double)(plan->trench.count * plan->trench.pipes);
-    }
-    return 0.0;
-}
-
-static double *each_of(gw_loop_plan *plan)
-{
-    return plan->kind == GW_LOOP_BORES ? &plan->bores.depth_m : &plan->trench.length_m;
-}
-
-static size_t *count_of(gw_loop_plan *plan)
-{
-    return plan->kind == GW_LOOP_BORES ? &plan->bores.count : &plan->trench.count;
-}
-
-static double longest_each_m(const gw_loop_plan *plan)
-{
-    const double m =
-        plan->kind == GW_LOOP_BORES ? plan->bores.max_depth_m : plan->trench.max_length_m;
-    return m > 0.0 ? m : plan->kind == GW_LOOP_BORES ? 300.0 : 2000.0;
-}
-
-static double shortest_each_m(const gw_loop_plan *plan)
-{
-    return plan->kind == GW_LOOP_BORES ? LEAST_BORE_M : LEAST_TRENCH_M;
-}
-
 static gw_status check_limits(const gw_loop_limits *l, gw_err *err)
 {
     if (!(l->min_entering_degc < l->max_entering_degc)) {
@@ -90,14 +54,18 @@ static gw_status attempt(search *s)
     }
     const gw_loop_site site = {.plan = &out->plan,
                                .ground = t->ground,
+                               .bore_ground = t->bore_ground,
                                .pipe = t->pipe,
                                .fluid = t->fluid,
+                               .pond = t->pond,
                                .years = t->limits->years};
     gw_status st = gw_loop_respond(s->arena, &site, &out->response, s->err);
     if (st != GW_OK) {
         return st;
     }
-    out->response.correction_k = t->correction_k;
+    if (t->correction_k != NULL) {
+        out->response.correction_k = t->correction_k;
+    }
     const gw_loop_run run = {.heating_w = t->heating_w,
                              .cooling_w = t->cooling_w,
                              .hot_water_w = t->hot_water_w,
@@ -111,8 +79,8 @@ static gw_status attempt(search *s)
     }
     out->margin_k = margin_of(t->limits, &out->result, &out->governor);
     out->holds = out->margin_k >= 0.0;
-    out->tries[out->try_count++] = (gw_loop_try){.each_m = *each_of(&out->plan),
-                                                 .count = *count_of(&out->plan),
+    out->tries[out->try_count++] = (gw_loop_try){.each_m = gw_loop_each_m(&out->plan),
+                                                 .count = gw_loop_count_of(&out->plan),
                                                  .least_degc = out->result.coldest.degc,
                                                  .greatest_degc = out->result.warmest.degc,
                                                  .margin_k = out->margin_k};
@@ -159,8 +127,8 @@ static double next_length(const bracket *b, const gw_loop_sized *out, const gw_l
     const double at_m = b->low_m > 0.0 ? b->low_m : b->high_m;
     const double at_k = b->low_m > 0.0 ? b->low_margin_k : b->high_margin_k;
     const double endless_k = out->governor == GW_GOVERNED_BY_COLD
-                                 ? out->response.undisturbed_degc - l->min_entering_degc
-                                 : l->max_entering_degc - out->response.undisturbed_degc;
+                                 ? out->response.coldest_rest_degc - l->min_entering_degc
+                                 : l->max_entering_degc - out->response.warmest_rest_degc;
     const double ratio = (endless_k - at_k) / fmax(endless_k, 0.5);
     return at_m * fmin(fmax(ratio, 0.4), 2.5);
 }
@@ -176,9 +144,8 @@ static void narrow(bracket *b, double length_m, double margin_k)
     }
 }
 
-// A first guess: 45 W per metre of bore, 12 W per metre of trench pipe at the peak (VDI 4640-2
-// bands), from the rated extraction at the least entering water. Length of all bores or trenches.
-static double first_total_m(const gw_loop_task *t)
+// A first guess from the rated extraction at the least entering water; length of each.
+static double first_each_m(const gw_loop_task *t)
 {
     double peak_w = 0.0;
     for (size_t h = 0; h < GW_LOOP_HOURS; h++) {
@@ -186,8 +153,7 @@ static double first_total_m(const gw_loop_task *t)
     }
     const gw_plant_rated rated = gw_plant_rated_heating(t->plant, t->limits->min_entering_degc);
     const double ground_w = fmin(peak_w, rated.capacity_w) * (1.0 - 1.0 / fmax(rated.cop, 1.2));
-    const gw_loop_plan *const p = t->plan;
-    return p->kind == GW_LOOP_BORES ? ground_w / 45.0 : ground_w / 14.0 / (double)p->trench.pipes;
+    return gw_loop_first_m(t->plan, ground_w);
 }
 
 static double round_up_m(double length_m, double longest_m)
@@ -200,25 +166,24 @@ static double round_up_m(double length_m, double longest_m)
 static gw_status search_length(search *s)
 {
     gw_loop_plan *const plan = &s->out->plan;
-    const double longest_m = longest_each_m(plan);
-    const double shortest_m = fmin(shortest_each_m(plan), longest_m);
+    double *const each_m = gw_loop_each(plan);
+    const double longest_m = gw_loop_longest_m(plan);
+    const double shortest_m = fmin(gw_loop_shortest_m(plan), longest_m);
     bracket b = {.low_m = 0.0, .high_m = HUGE_VAL};
-    const double start_m = s->task->start_m > 0.0
-                               ? s->task->start_m
-                               : first_total_m(s->task) / (double)*count_of(plan);
+    const double start_m = s->task->start_m > 0.0 ? s->task->start_m : first_each_m(s->task);
     double length_m = fmin(fmax(start_m, shortest_m), longest_m);
     while (b.high_m - b.low_m > 1.001 * BUILD_STEP_M && b.low_m < longest_m) {
         // A guess that rounds back to a length already tried moves on by one step.
         length_m = round_up_m(length_m, longest_m);
         length_m = length_m >= b.high_m ? b.high_m - BUILD_STEP_M : length_m;
         length_m = length_m <= b.low_m ? b.low_m + BUILD_STEP_M : length_m;
-        *each_of(plan) = fmin(length_m, longest_m);
+        *each_m = fmin(length_m, longest_m);
         const gw_status st = attempt(s);
         if (st != GW_OK) {
             return st;
         }
         const double margin_k = s->out->margin_k;
-        narrow(&b, *each_of(plan), margin_k);
+        narrow(&b, *each_m, margin_k);
         if (margin_k >= 0.0 && length_m <= shortest_m + BUILD_STEP_M) {
             s->best->governor = GW_GOVERNED_BY_NOTHING;
             break;
@@ -235,8 +200,9 @@ static gw_status search_length(search *s)
 // Whole numbers of bores or trenches of a stated length.
 static gw_status search_count(search *s, size_t most)
 {
-    size_t *const count = count_of(&s->out->plan);
-    const double guess = ceil(first_total_m(s->task) / *each_of(&s->out->plan));
+    size_t *const count = gw_loop_count(&s->out->plan);
+    const double loops = (double)(*count > 0 ? *count : 1);
+    const double guess = ceil(loops * first_each_m(s->task) / gw_loop_each_m(&s->out->plan));
     bracket b = {.low_m = 0.0, .high_m = HUGE_VAL};
     size_t low = 0;
     size_t high = most + 1;
@@ -274,9 +240,11 @@ gw_status gw_loop_size(gw_arena *arena, const gw_loop_task *task, gw_loop_sized 
     search s = {.task = task, .arena = arena, .out = out, .best = best, .err = err};
     switch (task->plan->free) {
     case GW_FREE_LENGTH:
-        return search_length(&s);
+        return gw_loop_each(&out->plan) != NULL ? search_length(&s) : attempt(&s);
     case GW_FREE_COUNT:
-        return search_count(&s, task->plan->kind == GW_LOOP_BORES ? 400 : 60);
+        return gw_loop_count(&out->plan) != NULL
+                   ? search_count(&s, gw_loop_kind_row_of(task->plan->kind)->most)
+                   : attempt(&s);
     case GW_FREE_NOTHING:
         return attempt(&s);
     }

@@ -3,22 +3,25 @@
 //
 // Sizing: the smallest loop whose entering water stays within its limits over the horizon.
 //
-// The free quantity (depth or length of each, or their number) is found by trying whole simulated
-// horizons. The margin — how far the worst hour stays inside the limits — grows almost linearly
-// with one over the length, so a secant on 1/L needs few tries; a bracket keeps it safe. It does
-// not judge the lot: longest and deepest come from the plan.
+// The free quantity (depth or length of each, or their number; see kind.h) is found by trying whole
+// simulated horizons. The margin — how far the worst hour stays inside the limits — grows almost
+// linearly with one over the length, so a secant on 1/L needs few tries; a bracket keeps it safe.
+// It does not judge the lot: longest and deepest come from the plan.
 //
 //   st = gw_loop_size(arena, &task, &sized, err);
 #ifndef GW_LOOP_SIZE_H
 #define GW_LOOP_SIZE_H
 
+#include "loop/kind.h"
 #include "loop/simulate.h"
 
 typedef struct {
     const gw_loop_plan *plan;
     const gw_loop_ground *ground;
-    const gw_loop_pipe *pipe;
+    const gw_loop_ground *bore_ground; // of the bores in a mixed loop; else NULL
+    const gw_loop_pipe *pipe;          // of the circuits; [part_count] of a mixed loop
     const gw_loop_fluid *fluid;
+    const gw_loop_pond *pond; // of a pond loop; else NULL
     const gw_loop_limits *limits;
     const double *heating_w;   // [8760]
     const double *cooling_w;   // [8760]
@@ -37,7 +40,7 @@ typedef enum {
 
 // One simulated horizon on the way.
 typedef struct {
-    double each_m; // depth of each bore or length of each trench
+    double each_m; // depth of each bore, length of each trench, pipe of each bundle
     size_t count;
     double least_degc;
     double greatest_degc;
@@ -61,8 +64,5 @@ typedef struct {
 // A loop that cannot hold the limits is no error: `holds` is false and the longest is returned.
 gw_status gw_loop_size(gw_arena *arena, const gw_loop_task *task, gw_loop_sized *out,
                        gw_err *err) GW_MUST_USE;
-
-// Heat-exchange length of a plan: bores, or pipe of all trenches.
-double gw_loop_length_m(const gw_loop_plan *plan);
 
 #endif

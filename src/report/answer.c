@@ -67,24 +67,112 @@ static const char *state_word(gw_verdict_state state)
 
 // ---------------------------------------------------------------- the answer
 
+static const char *plural(size_t count)
+{
+    return count == 1 ? "" : "s";
+}
+
+static void describe_trench(page *p, const gw_trench_plan *t)
+{
+    const double trench_m = t->length_m * (double)t->count;
+    gw_prose_add(
+        &p->text,
+        "  %zu trench%s of %s with %zu pipe%s each, %s deep: %s of pipe in %s of trench.\n",
+        t->count, t->count == 1 ? "" : "es", Q(LENGTH, t->length_m), t->pipes, plural(t->pipes),
+        Q(LENGTH, t->depth_m), Q(LENGTH, trench_m * (double)t->pipes), Q(LENGTH, trench_m));
+    if (t->fill_m > 0.0) {
+        gw_prose_add(&p->text, "  Under %s of fill: dug %s deep from today's ground.\n",
+                     Q(LENGTH, t->fill_m), Q(LENGTH, t->depth_m - t->fill_m));
+    }
+    if (t->backfill_w_mk > 0.0) {
+        gw_prose_add(&p->text, "  Backfill of %s around the pipes.\n",
+                     Q(CONDUCTIVITY, t->backfill_w_mk));
+    }
+}
+
+static void describe_coil(page *p, const gw_coil_plan *c)
+{
+    const gw_coil_extent extent = gw_coil_extent_of(c);
+    gw_prose_add(
+        &p->text,
+        "  %zu coil trench%s of %s, rings of %s every %s, %s, %s deep: %s of pipe with the "
+        "returns.\n",
+        c->count, c->count == 1 ? "" : "es", Q(LENGTH, c->length_m), Q(LENGTH, c->ring_diameter_m),
+        Q(LENGTH, c->pitch_m), c->lie == GW_COIL_FLAT ? "flat" : "upright", Q(LENGTH, c->depth_m),
+        Q(LENGTH, extent.pipe_m * (double)c->count));
+}
+
+static void describe_pond(page *p, const gw_design_loop *loop)
+{
+    const gw_pond_plan *const pond = &loop->sized.plan.pond;
+    gw_prose_add(&p->text, "  %zu bundle%s of %s of pipe, %s deep in a pond of %s.\n",
+                 pond->bundles, plural(pond->bundles), Q(LENGTH, pond->bundle_m),
+                 Q(LENGTH, gw_pond_coil_depth_m(pond)), Q(AREA, pond->area_m2));
+    if (loop->pond->refused == NULL) {
+        gw_prose_add(&p->text,
+                     "  Water at the bundles: coldest %s (%s without the loop), warmest %s; ice up "
+                     "to %s.\n",
+                     Q(TEMPERATURE, loop->pond->with.coldest_degc),
+                     Q(TEMPERATURE, loop->pond->without.coldest_degc),
+                     Q(TEMPERATURE, loop->pond->with.warmest_degc),
+                     Q(LENGTH, loop->pond->with.thickest_ice_m));
+    }
+}
+
+static void describe_well(page *p, const gw_design_loop *loop)
+{
+    const gw_open_well_plan *const open = &loop->sized.plan.well;
+    const gw_well_answer *const a = &loop->well->answer;
+    const bool back = open->well.back == GW_WELL_RETURN_WELL;
+    gw_prose_add(
+        &p->text, "  Ground water of %s, %s of it in the coldest hour, given back %s %s away.\n",
+        Q(TEMPERATURE, open->well.water_degc), Q(FLOW, a->flow_m3_s),
+        back ? "through a well" : "at the surface", Q(LENGTH, open->well.return_distance_m));
+    gw_prose_add(&p->text,
+                 "  Pumping draws the water down by %s to %s; head %s, pump %.0f W, %s a year.\n",
+                 Q(LENGTH, a->drawdown_m), Q(LENGTH, a->level_m), Q(HEAD, a->head_m), a->pump_w,
+                 Q(ENERGY, a->pump_year_j));
+    if (back && isfinite(a->heat.breakthrough_s) && a->heat.breakthrough_s > 0.0) {
+        gw_prose_add(&p->text, "  Returned water is first felt after %.0f days.\n",
+                     a->heat.breakthrough_s / 86400.0);
+    }
+}
+
+static void describe_part(page *p, const gw_design_loop *loop, const gw_loop_plan *plan)
+{
+    switch (plan->kind) {
+    case GW_LOOP_BORES:
+        gw_prose_add(&p->text,
+                     "  %zu bore%s, each %s deep below its top at %s: %s of bore in all.\n",
+                     plan->bores.count, plural(plan->bores.count), Q(LENGTH, plan->bores.depth_m),
+                     Q(LENGTH, plan->bores.top_m), Q(LENGTH, gw_loop_length_m(plan)));
+        break;
+    case GW_LOOP_TRENCH:
+        describe_trench(p, &plan->trench);
+        break;
+    case GW_LOOP_COIL:
+        describe_coil(p, &plan->coil);
+        break;
+    case GW_LOOP_POND:
+        describe_pond(p, loop);
+        break;
+    case GW_LOOP_WELL:
+        describe_well(p, loop);
+        break;
+    case GW_LOOP_MIXED:
+        gw_prose_add(&p->text, "  %zu parts in parallel on one header:\n", plan->mixed.part_count);
+        break;
+    }
+}
+
 static void describe_loop(page *p, const gw_design_loop *loop)
 {
     const gw_loop_plan *const plan = &loop->sized.plan;
-    const double length_m = loop->sized.response.length_m;
-    if (plan->kind == GW_LOOP_BORES) {
-        gw_prose_add(&p->text,
-                     "  %zu bores, each %s deep below its top at %s: %s of bore in all.\n",
-                     plan->bores.count, Q(LENGTH, plan->bores.depth_m),
-                     Q(LENGTH, plan->bores.top_m), Q(LENGTH, length_m));
-    } else {
-        const double trench_m = plan->trench.length_m * (double)plan->trench.count;
-        gw_prose_add(
-            &p->text,
-            "  %zu trench%s of %s with %zu pipe%s each, %s deep: %s of pipe in %s of trench.\n",
-            plan->trench.count, plan->trench.count == 1 ? "" : "es",
-            Q(LENGTH, plan->trench.length_m), plan->trench.pipes,
-            plan->trench.pipes == 1 ? "" : "s", Q(LENGTH, plan->trench.depth_m),
-            Q(LENGTH, length_m), Q(LENGTH, trench_m));
+    describe_part(p, loop, plan);
+    for (size_t i = 0; i < plan->mixed.part_count; i++) {
+        const gw_loop_plan part = gw_loop_part(plan, i);
+        gw_prose_add(&p->text, "  %.0f %% of the flow:", 100.0 * plan->mixed.flow_frac[i]);
+        describe_part(p, loop, &part);
     }
 }
 
@@ -218,37 +306,50 @@ static void verdicts(page *p, const gw_design_loop *loop)
     }
 }
 
+static void charge_of(page *p, const gw_design_loop *loop)
+{
+    const gw_circuit_result *const h = &loop->hydraulics;
+    gw_prose_add(&p->text, "  Loop holds %s", Q(VOLUME, h->total_volume_m3));
+    if (loop->fluid.kind == GW_FLUID_WATER) {
+        gw_prose_add(&p->text, " of water");
+    } else {
+        gw_prose_add(&p->text, ": %s of %s (%.0f %% by mass), freezes at %s",
+                     h->charge.antifreeze_m3 > 0.0 ? Q(VOLUME, h->charge.antifreeze_m3)
+                                                   : Q(MASS, h->charge.antifreeze_kg),
+                     p->design->fluid_data->name, 100.0 * loop->fluid.mass_frac,
+                     Q(TEMPERATURE, loop->freeze_degc));
+    }
+    gw_prose_add(&p->text, ". Purge at %s, %s of head.\n", Q(FLOW, h->purge_flow_m3_s),
+                 Q(HEAD, h->purge_head_m));
+}
+
 static void pipes_of(page *p, const gw_design_loop *loop)
 {
     const gw_circuit_result *const h = &loop->hydraulics;
     const gw_loop_response *const r = &loop->sized.response;
+    if (loop->kind == GW_LOOP_WELL) {
+        gw_prose_add(&p->text, "  Lines of %s, %s of pipe to the house and back.\n",
+                     loop->pipe->name, Q(LENGTH, r->circuit_pipe_m));
+        return;
+    }
     gw_prose_add(&p->text, "  %zu circuit%s of %s, each %s of pipe; header %s, %s one way.\n",
-                 r->circuits, r->circuits == 1 ? "" : "s", loop->pipe->name,
-                 Q(LENGTH, r->circuit_pipe_m), loop->header->name,
-                 Q(LENGTH, loop->sized.plan.header_m));
+                 r->circuits, plural(r->circuits), loop->pipe->name, Q(LENGTH, r->circuit_pipe_m),
+                 loop->header->name, Q(LENGTH, loop->sized.plan.header_m));
     gw_prose_add(&p->text,
                  "  Flow %s, head %s at the coldest fluid, circulator %.0f W (pumping grade %c), "
                  "Reynolds %.0f.\n",
                  Q(FLOW, r->capacity_w_k / (h->props.density_kg_m3 * h->props.specific_heat_j_kgk)),
                  Q(HEAD, h->total_head_m), h->pump_w, h->grade.grade, h->least_reynolds);
-    gw_prose_add(&p->text, "  Loop holds %s: %s of %s", Q(VOLUME, h->total_volume_m3),
-                 h->charge.antifreeze_m3 > 0.0 ? Q(VOLUME, h->charge.antifreeze_m3)
-                                               : Q(MASS, h->charge.antifreeze_kg),
-                 p->design->fluid_data->name);
-    gw_prose_add(&p->text, " (%.0f %% by mass), freezes at %s. Purge at %s, %s of head.\n",
-                 100.0 * p->design->fluid.mass_frac, Q(TEMPERATURE, p->design->freeze_degc),
-                 Q(FLOW, h->purge_flow_m3_s), Q(HEAD, h->purge_head_m));
+    charge_of(p, loop);
 }
 
 static void handbook(page *p, const gw_design_loop *loop)
 {
     if (loop->handbook.length_m > 0.0) {
         const double ratio = loop->sized.response.length_m / loop->handbook.length_m - 1.0;
-        gw_prose_add(
-            &p->text,
-            "  Handbook three-pulse length for bores far apart: %s; this design is %.0f %% %s.\n",
-            Q(LENGTH, loop->handbook.length_m), 100.0 * fabs(ratio),
-            ratio >= 0.0 ? "longer" : "shorter");
+        gw_prose_add(&p->text, "  Handbook: %s: %s; this design is %.0f %% %s.\n",
+                     loop->handbook.what, Q(LENGTH, loop->handbook.length_m), 100.0 * fabs(ratio),
+                     ratio >= 0.0 ? "longer" : "shorter");
     }
 }
 
@@ -278,7 +379,9 @@ static void loop_details(page *p, const gw_design_loop *loop)
                                 : loop->sized.governor == GW_GOVERNED_BY_WARMTH
                                     ? "the warmest hour"
                                     : "nothing: the shortest loop allowed holds";
-    gw_prose_add(&p->text, "  What governs the length: %s.\n", governs);
+    if (loop->kind != GW_LOOP_WELL && loop->sized.plan.free != GW_FREE_NOTHING) {
+        gw_prose_add(&p->text, "  What governs the length: %s.\n", governs);
+    }
     pipes_of(p, loop);
     handbook(p, loop);
     if (p->style.verbose) {

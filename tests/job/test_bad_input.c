@@ -53,6 +53,9 @@ typedef struct {
 } bad;
 
 #define WHOLE(text) NULL, (text)
+// The second loop, in one line instead of two.
+#define OTHER_LOOP(text)                                                                           \
+    "\"kind\": \"trench\",\n     \"trench\": {\"count\": 3, \"depth_m\": 1.8, \"pipes\": 2}}", text
 
 // clang-format off
 static const bad SYNTAX[] = {
@@ -168,6 +171,35 @@ static const bad RULES[] = {
     {"\"pipes\": 2", "\"pipes\": 3, \"arrangement\": \"two_sides\"", GW_ERR_GEOMETRY, "loops[1].trench.pipes", 25, "even number"},
     {"\"pipes\": 2", "\"pipes\": 2, \"spacing_m\": 1, \"width_m\": 1.2", GW_ERR_GEOMETRY, "loops[1].trench.spacing_m", 25, "not to overlap"},
     {"\"kind\": \"trench\"", "\"kind\": \"bores\"", GW_ERR_KEY, "loops[1].trench", 25, "expected only \"bores\""},
+    {OTHER_LOOP("\"kind\": \"coil\", \"coil\": {\"count\": 2, \"width_m\": 0.5}}"), GW_ERR_GEOMETRY, "loops[1].coil.width_m", 24, "need a trench"},
+    {OTHER_LOOP("\"kind\": \"coil\", \"coil\": {\"count\": 2, \"depth_m\": 0.9, \"lie\": \"upright\"}}"), GW_ERR_GEOMETRY, "loops[1].coil.depth_m", 24, "top of the rings"},
+    {OTHER_LOOP("\"kind\": \"coil\", \"coil\": {\"count\": 2, \"pitch_m\": 0.05}}"), GW_ERR_GEOMETRY, "loops[1].coil.pitch_m", 24, "two pipe diameters"},
+    {OTHER_LOOP("\"kind\": \"coil\", \"coil\": {\"count\": 2, \"spacing_m\": 0.9}}"), GW_ERR_GEOMETRY, "loops[1].coil.spacing_m", 24, "between centres"},
+    {OTHER_LOOP("\"kind\": \"coil\", \"coil\": {\"length_m\": 30}}"), GW_ERR_MISSING, "loops[1].coil.count", 24, "unless \"free\" is \"count\""},
+    {OTHER_LOOP("\"kind\": \"coil\", \"coil\": {\"count\": 2, \"ring_diameter_m\": 3}}"), GW_ERR_RANGE, "loops[1].coil.ring_diameter_m", 24, "0.3 to 2"},
+    {OTHER_LOOP("\"kind\": \"pond\", \"pond\": {\"depth_m\": 3, \"bundles\": 3}}"), GW_ERR_MISSING, "loops[1].pond.area_m2", 24, "found no"},
+    {OTHER_LOOP("\"kind\": \"pond\", \"pond\": {\"area_m2\": 2000, \"depth_m\": 0.2, \"bundles\": 3}}"), GW_ERR_RANGE, "loops[1].pond.depth_m", 24, "0.5 to 30"},
+    {OTHER_LOOP("\"kind\": \"pond\", \"pond\": {\"area_m2\": 2000, \"depth_m\": 3, \"mean_depth_m\": 0.5, \"bundles\": 3}}"), GW_ERR_GEOMETRY, "loops[1].pond.mean_depth_m", 24, "mean depth"},
+    {OTHER_LOOP("\"kind\": \"pond\", \"pond\": {\"area_m2\": 2000, \"depth_m\": 3, \"coil_depth_m\": 3.2, \"bundles\": 3}}"), GW_ERR_GEOMETRY, "loops[1].pond.coil_depth_m", 24, "off the bottom"},
+    {OTHER_LOOP("\"kind\": \"pond\", \"pond\": {\"area_m2\": 2000, \"depth_m\": 3}}"), GW_ERR_MISSING, "loops[1].pond.bundles", 24, "unless \"free\" is \"count\""},
+    {OTHER_LOOP("\"kind\": \"pond\", \"free\": \"count\", \"pond\": {\"area_m2\": 2000, \"depth_m\": 3}}"), GW_ERR_MISSING, "loops[1].pond.bundle_m", 24, "unless \"free\" is \"length\""},
+    {OTHER_LOOP("\"kind\": \"well\", \"well\": {\"yield_m3_s\": 1e-3, \"static_level_m\": 12, \"pump_depth_m\": 10, \"transmissivity_m2_s\": 1e-3}}"), GW_ERR_GEOMETRY, "loops[1].well.pump_depth_m", 24, "above the water"},
+    {OTHER_LOOP("\"kind\": \"well\", \"well\": {\"yield_m3_s\": 0, \"static_level_m\": 2, \"pump_depth_m\": 10, \"transmissivity_m2_s\": 1e-3}}"), GW_ERR_RANGE, "loops[1].well.yield_m3_s", 24, "found"},
+    {OTHER_LOOP("\"kind\": \"well\", \"well\": {\"static_level_m\": 2, \"pump_depth_m\": 10, \"transmissivity_m2_s\": 1e-3}}"), GW_ERR_MISSING, "loops[1].well.yield_m3_s", 24, "found no"},
+    {OTHER_LOOP("\"kind\": \"well\", \"well\": {\"yield_m3_s\": 1e-3, \"static_level_m\": 2, \"pump_depth_m\": 10, \"transmissivity_m2_s\": 1e-3, \"boundary\": \"barrier\"}}"), GW_ERR_RANGE, "loops[1].well.boundary_m", 24, "edge"},
+    {OTHER_LOOP("\"kind\": \"well\", \"well\": {\"yield_m3_s\": 1e-3, \"static_level_m\": 2, \"pump_depth_m\": 10, \"transmissivity_m2_s\": 1e-3, \"return_distance_m\": 0.1}}"), GW_ERR_GEOMETRY, "loops[1].well.return_distance_m", 24, "return well"},
+    {OTHER_LOOP("\"kind\": \"well\", \"well\": {\"yield_m3_s\": 1e-3, \"static_level_m\": 2, \"pump_depth_m\": 10, \"transmissivity_m2_s\": 1e-3, \"depth_m\": 5}}"), GW_ERR_GEOMETRY, "loops[1].well.depth_m", 24, "pump in the well"},
+    {OTHER_LOOP("\"kind\": \"well\", \"well\": {\"yield_m3_s\": 1e-3, \"static_level_m\": 2, \"pump_depth_m\": 10, \"transmissivity_m2_s\": 1e-3, \"analysis\": [{\"key\": \"irn_mg_l\", \"value\": 1}]}}"), GW_ERR_KEY, "loops[1].well.analysis[0].key", 24, "iron_mg_l"},
+    {OTHER_LOOP("\"kind\": \"well\", \"well\": {\"yield_m3_s\": 1e-3, \"static_level_m\": 2, \"pump_depth_m\": 10, \"transmissivity_m2_s\": 1e-3, \"analysis\": [{\"key\": \"ph\", \"value\": 7}, {\"key\": \"ph\", \"value\": 8}]}}"), GW_ERR_KEY, "loops[1].well.analysis", 24, "twice"},
+    {OTHER_LOOP("\"kind\": \"well\", \"free\": \"count\", \"well\": {\"yield_m3_s\": 1e-3, \"static_level_m\": 2, \"pump_depth_m\": 10, \"transmissivity_m2_s\": 1e-3}}"), GW_ERR_KEY, "loops[1].free", 24, "none to find"},
+    {OTHER_LOOP("\"kind\": \"mixed\", \"parts\": [{\"kind\": \"coil\", \"coil\": {\"count\": 1, \"length_m\": 20}}]}"), GW_ERR_RANGE, "loops[1].parts", 24, "a list of 1"},
+    {OTHER_LOOP("\"kind\": \"mixed\", \"parts\": [{\"kind\": \"coil\", \"coil\": {\"count\": 1, \"length_m\": 20}}, {\"kind\": \"pond\", \"pond\": {}}]}"), GW_ERR_KEY, "loops[1].parts[1].kind", 24, "coil"},
+    {OTHER_LOOP("\"kind\": \"mixed\", \"parts\": [{\"kind\": \"coil\", \"coil\": {\"count\": 1}}, {\"kind\": \"trench\", \"trench\": {\"count\": 1, \"length_m\": 20}}]}"), GW_ERR_MISSING, "loops[1].parts[0].coil.length_m", 24, "unless \"free\" is \"length\""},
+    {OTHER_LOOP("\"kind\": \"mixed\", \"parts\": [{\"kind\": \"coil\", \"free\": \"length\", \"coil\": {\"count\": 1}}, {\"kind\": \"trench\", \"free\": \"length\", \"trench\": {\"count\": 1}}]}"), GW_ERR_KEY, "loops[1].parts[1].free", 24, "second part"},
+    {OTHER_LOOP("\"kind\": \"mixed\", \"bores\": {\"count\": 1}}"), GW_ERR_KEY, "loops[1].bores", 24, "expected only \"parts\""},
+    {"\"pipes\": 2", "\"pipes\": 2, \"fill_m\": 2", GW_ERR_GEOMETRY, "loops[1].trench.fill_m", 25, "pipes in the ground"},
+    {"\"pipes\": 2", "\"pipes\": 2, \"backfill_height_m\": 0.5", GW_ERR_MISSING, "loops[1].trench.backfill_w_mk", 25, "conductivity"},
+    {"\"pipes\": 2", "\"pipes\": 2, \"backfill_w_mk\": 20", GW_ERR_RANGE, "loops[1].trench.backfill_w_mk", 25, "0.1 to 5"},
     {"\"name\": \"b\"", "\"name\": \"a\"", GW_ERR_KEY, "loops[1].name", 24, "twice"},
     {"\"kind\": \"methanol\"", "\"kind\": \"methanol\", \"mass_frac\": 0.2, \"freeze_point_degc\": -9", GW_ERR_KEY, "fluid.mass_frac", 19, "expected one of them"},
     {"\"kind\": \"methanol\"", "\"kind\": \"water\", \"freeze_point_degc\": -9", GW_ERR_RANGE, "fluid.freeze_point_degc", 19, "plain water"},
@@ -277,7 +309,7 @@ START_TEST(all_errors_of_a_document_are_collected_in_order_of_lines)
                                "  \"site\": {\"station\": \"nowhere-at-all\"},\n"
                                "  \"house\": {\"floor_area_m2\": -1, \"flor\": 2,\n"
                                "    \"storeys\": 9},\n"
-                               "  \"loops\": [{\"name\": \"a\", \"kind\": \"well\"}]\n"
+                               "  \"loops\": [{\"name\": \"a\", \"kind\": \"river\"}]\n"
                                "}\n";
     gw_arena *const arena = gw_arena_create(0);
     const gw_job_source source = {

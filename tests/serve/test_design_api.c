@@ -155,7 +155,7 @@ START_TEST(loop_that_cannot_stand_is_an_answer)
     ck_status(a, 200);
     const gw_node *const root = read_json(&a);
     ck_assert(!gw_node_member(root, "stands")->yes);
-    ck_has(text_of(root, "because"), "none of the 2 loops");
+    ck_has(text_of(root, "because"), "none of the 3 loops");
     ck_assert_int_eq(gw_node_deepest(root, "design.best")->type, GW_NODE_NULL);
 }
 END_TEST

@@ -59,6 +59,7 @@ START_TEST(an_impossible_loop_says_why_beside_the_others)
     gw_loop_plan loops[2] = {job->loops[0], job->loops[1]};
     loops[0].trench.width_m = 0.12; // two pipes of 27 mm 5 cm off the walls: they overlap
     job->loops = loops;
+    job->loop_count = 2;
     gw_compare c;
     ck_ok(gw_compare_loops(d.arena, &(gw_design_input){.job = job}, &c, &d.err), d);
     ck_assert(!c.loops[0].done && c.loops[1].stands);
