@@ -61,6 +61,7 @@ void gw_cli_man(FILE *to);
 
 gw_exit gw_cli_new(const gw_options *options);
 gw_exit gw_cli_verify(const gw_options *options);
+gw_exit gw_cli_loads(const gw_options *options);
 gw_exit gw_cli_design(const gw_options *options);
 gw_exit gw_cli_papers(const gw_options *options);
 gw_exit gw_cli_compare(const gw_options *options);

@@ -24,6 +24,11 @@ const gw_command GW_COMMANDS[] = {
      "answer "
      "comes first, then verdicts, warnings, the defaults used and the cautions.",
      gw_cli_design},
+    {"loads", "JOB", true, "ouj", "the load sheet: heat loss and gain by component, month and room",
+     "Works out the house alone, no loop: design loss and gain by component and room, the year by "
+     "month, the hardest hours, and the fuel bills of the job beside the components, with the "
+     "sentence on which to trust.",
+     gw_cli_loads},
     {"serve", NULL, false, "psf", "the page: the whole job in the browser, on this machine only",
      "Answers on 127.0.0.1 until Ctrl-C and prints the address to open. Jobs and all their "
      "revisions are kept in one file, ~/.local/share/groundwright/store.db unless --store names "

@@ -103,7 +103,7 @@ static void compare_row(page *p, const gw_study_outcome *o, bool best)
     cell(p, 32, Q(LENGTH, o->length_m));
     const char *const land = gw_arena_printf(p->text.arena, "%s × %s", Q(LENGTH, o->land_length_m),
                                              Q(LENGTH, o->land_width_m));
-    cell(p, 42, land != NULL ? land : "?");
+    cell(p, 42, !(o->land_length_m > 0.0) ? "–" : land != NULL ? land : "?");
     cell(p, 61, Q(TEMPERATURE, o->coldest_degc));
     cell(p, 70, Q(TEMPERATURE, o->warmest_degc));
     const char *const spf = gw_arena_printf(p->text.arena, "%.2f", o->performance);
@@ -224,16 +224,16 @@ static void spread_ground(page *p, const gw_spread *s)
     double most = 0.1;
     for (size_t i = 0; i < s->count; i++) {
         for (int t = 0; t < GW_SPREAD_TIMES && s->rows[i].done; t++) {
-            most = fmax(most, fabs(s->undisturbed_degc - s->rows[i].at[t].ground_degc));
+            most = fmax(most, fabs(s->rows[i].undisturbed_degc - s->rows[i].at[t].ground_degc));
         }
     }
     gw_prose_add(&p->text,
-                 "\n  The ground in the middle of the field, mean of the year (%s untouched)\n",
-                 Q(TEMPERATURE, s->undisturbed_degc));
+                 "\n  The ground in the middle of the field, mean of the year, against the "
+                 "untouched ground at that depth\n");
     for (size_t i = 0; i < s->count; i++) {
         const gw_spread_row *const r = &s->rows[i];
         for (int t = 0; t < GW_SPREAD_TIMES && r->done; t++) {
-            const double drop_k = s->undisturbed_degc - r->at[t].ground_degc;
+            const double drop_k = r->undisturbed_degc - r->at[t].ground_degc;
             gw_prose_add(&p->text, "  %s", t == 0 ? r->what : "");
             gw_prose_pad(&p->text, 39);
             gw_prose_add(&p->text, "year %.0f", r->at[t].year);

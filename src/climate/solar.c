@@ -36,36 +36,64 @@ double gw_solar_extraterrestrial_w_m2(double day)
                                      0.000719 * cos(2.0 * b) + 0.000077 * sin(2.0 * b));
 }
 
-gw_sun gw_solar_sun_at_solar_time(double latitude_deg, double day, double solar_hour)
+// What holds for all hours of a day and a place.
+typedef struct {
+    double declination_deg, extraterrestrial_w_m2, equation_of_time_min;
+    double sin_lat, cos_lat, sin_dec, cos_dec;
+} day_of_sun;
+
+static day_of_sun day_at(double latitude_deg, double day)
 {
     const double declination_deg = gw_solar_declination_deg(day);
+    return (day_of_sun){
+        .declination_deg = declination_deg,
+        .extraterrestrial_w_m2 = gw_solar_extraterrestrial_w_m2(day),
+        .equation_of_time_min = gw_solar_equation_of_time_min(day),
+        .sin_lat = sin(latitude_deg * RAD),
+        .cos_lat = cos(latitude_deg * RAD),
+        .sin_dec = sin(declination_deg * RAD),
+        .cos_dec = cos(declination_deg * RAD),
+    };
+}
+
+static gw_sun sun_in_day(const day_of_sun *d, double solar_hour)
+{
     const double hour_angle_deg = 15.0 * (solar_hour - 12.0);
-    const double sin_lat = sin(latitude_deg * RAD);
-    const double cos_lat = cos(latitude_deg * RAD);
-    const double sin_dec = sin(declination_deg * RAD);
-    const double cos_dec = cos(declination_deg * RAD);
     const double cos_hour = cos(hour_angle_deg * RAD);
     // Components of the direction to the sun: up, north, east.
-    const double up = sin_lat * sin_dec + cos_lat * cos_dec * cos_hour;
-    const double north = cos_lat * sin_dec - sin_lat * cos_dec * cos_hour;
-    const double east = -cos_dec * sin(hour_angle_deg * RAD);
+    const double up = d->sin_lat * d->sin_dec + d->cos_lat * d->cos_dec * cos_hour;
+    const double north = d->cos_lat * d->sin_dec - d->sin_lat * d->cos_dec * cos_hour;
+    const double east = -d->cos_dec * sin(hour_angle_deg * RAD);
     const double azimuth_deg = atan2(east, north) / RAD;
     return (gw_sun){
         .cos_zenith = up,
         .azimuth_deg = azimuth_deg < 0.0 ? azimuth_deg + 360.0 : azimuth_deg,
-        .declination_deg = declination_deg,
+        .declination_deg = d->declination_deg,
         .hour_angle_deg = hour_angle_deg,
-        .extraterrestrial_w_m2 = gw_solar_extraterrestrial_w_m2(day),
+        .extraterrestrial_w_m2 = d->extraterrestrial_w_m2,
     };
 }
 
-gw_sun gw_solar_sun_at(const gw_solar_site *site, double hour)
+gw_sun gw_solar_sun_at_solar_time(double latitude_deg, double day, double solar_hour)
+{
+    const day_of_sun d = day_at(latitude_deg, day);
+    return sun_in_day(&d, solar_hour);
+}
+
+// Sun of local standard time, the day's own values at hand.
+static gw_sun sun_at(const gw_solar_site *site, const day_of_sun *d, double hour)
 {
     const double day = floor(hour / 24.0);
     const double meridian_deg = 15.0 * site->timezone_h;
     const double solar_hour = hour - 24.0 * day + (site->longitude_deg - meridian_deg) / 15.0 +
-                              gw_solar_equation_of_time_min(day) / 60.0;
-    return gw_solar_sun_at_solar_time(site->latitude_deg, day, solar_hour);
+                              d->equation_of_time_min / 60.0;
+    return sun_in_day(d, solar_hour);
+}
+
+gw_sun gw_solar_sun_at(const gw_solar_site *site, double hour)
+{
+    const day_of_sun d = day_at(site->latitude_deg, floor(hour / 24.0));
+    return sun_at(site, &d, hour);
 }
 
 double gw_solar_incidence_cosine(const gw_sun *sun, const gw_surface *surface)
@@ -140,9 +168,9 @@ double gw_solar_diffuse_frac(double clearness)
 // Sun for the hour that begins at `hour`: at its middle, or, where the sun rises or sets within
 // the hour, at the middle of the part with the sun up (found on six steps). Otherwise low beams
 // that the file reports would meet a sun that is still below the horizon.
-static gw_sun sun_of_hour(const gw_solar_site *site, int hour)
+static gw_sun sun_of_hour(const gw_solar_site *site, const day_of_sun *d, int hour)
 {
-    const gw_sun middle = gw_solar_sun_at(site, hour + 0.5);
+    const gw_sun middle = sun_at(site, d, hour + 0.5);
     if (middle.cos_zenith > 0.14 || middle.cos_zenith < -0.14) {
         return middle; // more than half an hour (8°) away from the horizon
     }
@@ -150,12 +178,12 @@ static gw_sun sun_of_hour(const gw_solar_site *site, int hour)
     int up = 0;
     for (int i = 0; i < 6; i++) {
         const double offset_h = (i + 0.5) / 6.0;
-        if (gw_solar_sun_at(site, hour + offset_h).cos_zenith > 0.0) {
+        if (sun_at(site, d, hour + offset_h).cos_zenith > 0.0) {
             sum_h += offset_h;
             up++;
         }
     }
-    return up == 0 ? middle : gw_solar_sun_at(site, hour + sum_h / up);
+    return up == 0 ? middle : sun_at(site, d, hour + sum_h / up);
 }
 
 static gw_sky sky_of(const gw_weather *weather, int hour)
@@ -174,9 +202,13 @@ void gw_solar_sun_year(const gw_weather *weather, gw_sun out[GW_HOURS_PER_YEAR])
 {
     const gw_solar_site site = {weather->latitude_deg, weather->longitude_deg, weather->timezone_h,
                                 weather->elevation_m};
+    day_of_sun d = {0};
     for (int h = 0; h < GW_HOURS_PER_YEAR; h++) {
+        if (h % 24 == 0) {
+            d = day_at(site.latitude_deg, h / 24);
+        }
         const gw_sky sky = sky_of(weather, h);
-        out[h] = is_dark(&sky) ? gw_solar_sun_at(&site, h + 0.5) : sun_of_hour(&site, h);
+        out[h] = is_dark(&sky) ? sun_at(&site, &d, h + 0.5) : sun_of_hour(&site, &d, h);
     }
 }
 

@@ -34,7 +34,32 @@ static gw_status answer_loop(gw_design_priv *d, size_t index, gw_alternative_tab
     if (st == GW_OK) {
         st = gw_design_priv_life_cycle(d, loop, table);
     }
-    return st == GW_OK ? gw_design_priv_verdicts(d, loop) : st;
+    if (st == GW_OK) {
+        st = gw_design_priv_verdicts(d, loop);
+    }
+    if (st == GW_OK) {
+        st = gw_design_priv_neighbours(d, loop);
+    }
+    return st == GW_OK ? gw_design_priv_judge_lot(d, loop) : st;
+}
+
+// With a lot, the site's own size of the free ground is not looked at.
+static gw_status set_site_aside(gw_design_priv *d, gw_design_input *input)
+{
+    const gw_job *const job = input->job;
+    if (job->lot == NULL || !gw_job_is_given(job->site.usable_length_m)) {
+        return GW_OK;
+    }
+    gw_job *const own = gw_arena_alloc(d->arena, 1, sizeof *own);
+    if (own == NULL) {
+        return gw_fail(d->err, GW_ERR_NOMEM, NULL, "out of memory in the design");
+    }
+    *own = *job;
+    own->site.usable_length_m = GW_FORM_NOT_GIVEN;
+    own->site.usable_width_m = GW_FORM_NOT_GIVEN;
+    input->job = own;
+    return gw_design_priv_warn(d, "site.usable_length_m",
+                               "not looked at: the lot says where a loop may lie");
 }
 
 static bool is_cheaper(const gw_design_loop *a, const gw_design_loop *b)
@@ -75,8 +100,12 @@ gw_status gw_design_run(gw_arena *arena, const gw_design_input *input, const gw_
     *design = (gw_design){
         .job = job, .loops = loops, .loop_count = job->loop_count, .best = job->loop_count};
     gw_err_list_init(&design->warnings, arena);
-    gw_design_priv d = {.arena = arena, .input = input, .design = design, .err = err};
-    gw_status st = prepare(&d);
+    gw_design_input own = *input;
+    gw_design_priv d = {.arena = arena, .input = &own, .design = design, .err = err};
+    gw_status st = set_site_aside(&d, &own);
+    if (st == GW_OK) {
+        st = prepare(&d);
+    }
     if (st == GW_OK) {
         st = answer_all(&d);
     }

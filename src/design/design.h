@@ -18,6 +18,7 @@
 #include "base/err.h"
 #include "base/quantity.h"
 #include "climate/weather.h"
+#include "design/on_lot.h"
 #include "fluid/fluid.h"
 #include "house/design_load.h"
 #include "house/hourly_load.h"
@@ -119,6 +120,8 @@ typedef struct {
     gw_money electricity_year; // for heating, hot water and cooling, last year
     gw_life_cycle_result life_cycle;
     gw_life_cycle_comparison against; // the present system
+    const gw_design_on_lot *on_lot;  // where it lies; NULL when the job describes no lot
+    gw_design_neighbours neighbours; // what it does to the things on it
     gw_verdict_list verdicts;
     bool stands; // sized, fits the lot, no verdict fails
 } gw_design_loop;

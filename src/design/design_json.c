@@ -3,6 +3,7 @@
 //
 // The design as JSON, for machines. Keys carry the SI unit, as the C fields do; money is in cents.
 #include "design/design.h"
+#include "design/lot_json.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -498,7 +499,9 @@ static json_t *whole(const gw_design *d)
     json_t *const loops = json_array();
     const size_t years = (size_t)d->job->limits.years;
     for (size_t i = 0; i < d->loop_count; i++) {
-        json_array_append_new(loops, one_loop(&d->loops[i], years));
+        json_t *const one = one_loop(&d->loops[i], years);
+        gw_design_json_lot(one, d, &d->loops[i]);
+        json_array_append_new(loops, one);
     }
     json_object_set_new(o, "groundwright_design", json_integer(DESIGN_FORMAT));
     json_object_set_new(o, "job", text(d->job->name));

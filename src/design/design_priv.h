@@ -90,6 +90,16 @@ void gw_design_priv_judge_kind(gw_design_bench *bench, const gw_design_loop *loo
 gw_status gw_design_priv_verdicts(gw_design_priv *d, gw_design_loop *loop);
 gw_status gw_design_priv_cautions(gw_design_priv *d);
 
+// Sizes a loop where it can lie on the job's lot; without a lot, gw_design_priv_size.
+gw_status gw_design_priv_size_on_lot(gw_design_priv *d, gw_design_loop *loop,
+                                     const gw_loop_plan *plan);
+
+// What the loop does to the ground at the things on the lot. Nothing without a lot.
+gw_status gw_design_priv_neighbours(gw_design_priv *d, gw_design_loop *loop);
+
+// Adds the verdicts of lot and neighbours to the loop's.
+gw_status gw_design_priv_judge_lot(gw_design_priv *d, gw_design_loop *loop);
+
 // Appends a warning of the design.
 gw_status gw_design_priv_warn(gw_design_priv *d, const char *field, const char *fmt, ...)
     GW_PRINTF(3, 4);

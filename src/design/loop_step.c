@@ -112,7 +112,7 @@ gw_status gw_design_priv_loop(gw_design_priv *d, size_t index)
         st = gw_pipes_find(&d->pipes, d->input->job->pipes.header_pipe, &loop->header, d->err);
     }
     if (st == GW_OK) {
-        st = gw_design_priv_size(d, loop, &plan);
+        st = gw_design_priv_size_on_lot(d, loop, &plan);
     }
     if (st == GW_OK && plan.kind == GW_LOOP_POND) {
         st = gw_design_priv_pond_rules(d, loop);

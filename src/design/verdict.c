@@ -109,6 +109,9 @@ static void pump_verdict(bench *b, const gw_design_loop *loop)
 static void lot_verdict(bench *b, const gw_design_loop *loop)
 {
     const gw_job_site *const site = &b->d->input->job->site;
+    if (b->d->input->job->lot != NULL) {
+        return; // judged by what is on it
+    }
     if (gw_job_is_given(site->usable_length_m)) {
         gw_design_priv_add(
             b, (gw_verdict){

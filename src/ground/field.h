@@ -21,7 +21,7 @@
 // the pieces themselves leave: twelve equal ones per bore are 0.2 % high for one bore, 4.6 % for
 // ten by ten at long times; the cosine cut is nearer the limit.)
 // Cost on one core: a few bores of twelve pieces 1 to 2 ms, a trench field of 72 pieces 4 ms, a
-// coil of 720 chords 0.2 s, 100 bores of twelve pieces 0.8 s (two cores 0.4 s). Larger fields of
+// coil of 720 chords 0.2 s, 100 bores of twelve pieces 1 s (docs/performance.md). Larger fields of
 // equal bores: large.h. The work stays in the arena: give a short-lived one when solving often.
 //
 //   const gw_field field = {.segments = part, .circuit = bore_of, .count = 12 * bores,

@@ -4,12 +4,14 @@
 
 #include "climate/solar.h"
 #include "climate/weather.h"
+#include "house/duct.h"
 #include "house/envelope_priv.h"
 #include "house/foundation.h"
 #include "house/infiltration.h"
 #include "house/zone.h"
 
 #include <math.h>
+#include <string.h>
 
 #define PI 3.14159265358979323846
 #define WARMEST_HOUR 15.0 // solar time of the day's highest temperature
@@ -272,6 +274,76 @@ static gw_status fill_gains(const gw_house *house, const gw_house_conditions *co
     return GW_OK;
 }
 
+// ---- Ducts and rooms ----------------------------------------------------------------------------
+
+static bool has_ducts(const gw_house *house)
+{
+    return house->ducts.air_flow_m3_s > 0.0;
+}
+
+// Both at the design hours, the fan running all the time.
+static void add_ducts(const gw_house *house, const gw_house_conditions *conditions,
+                      gw_house_row *row, gw_house_design_result *out)
+{
+    const double air_j_m3k = air_w_k(conditions, 1.0);
+    const gw_duct_run heating = {.load_w = out->loss_w,
+                                 .indoor_degc = out->heating_indoor_degc,
+                                 .outdoor_degc = out->heating_outdoor_degc,
+                                 .run_frac = 1.0};
+    const gw_duct_run cooling = {.load_w = -out->gain_w,
+                                 .indoor_degc = out->cooling_indoor_degc,
+                                 .outdoor_degc = out->cooling_outdoor_degc,
+                                 .run_frac = 1.0};
+    *row = (gw_house_row){.name = "ducts",
+                          .kind = "ducts",
+                          .area_m2 = house->ducts.supply_area_m2 + house->ducts.return_area_m2};
+    row->gain_w = -gw_duct_extra_w(&house->ducts, air_j_m3k, &cooling);
+    lose(row, gw_duct_extra_w(&house->ducts, air_j_m3k, &heating),
+         out->heating_indoor_degc - out->heating_outdoor_degc);
+    out->loss_w += row->loss_w;
+    out->ua_total_w_k += row->ua_w_k;
+    out->gain_w += row->gain_w;
+}
+
+// Share of a room in what belongs to no room.
+static double common_frac(const gw_house *house, size_t room)
+{
+    double air = 0.0;
+    double floor_m2 = 0.0;
+    for (size_t i = 0; i < house->room_count; i++) {
+        air += house->rooms[i].air_frac;
+        floor_m2 += house->rooms[i].floor_area_m2;
+    }
+    return air > 0.0 ? house->rooms[room].air_frac / air
+                     : house->rooms[room].floor_area_m2 / floor_m2;
+}
+
+static gw_status share_out(gw_arena *arena, const gw_house *house, gw_house_design_result *out,
+                           gw_err *err)
+{
+    const size_t count = house->room_count;
+    gw_house_room_load *const rooms = gw_arena_alloc(arena, count, sizeof *rooms);
+    if (rooms == NULL) {
+        return gw_fail(err, GW_ERR_NOMEM, "house", "no memory for %zu rooms", count);
+    }
+    for (size_t r = 0; r < count; r++) {
+        const double common = common_frac(house, r);
+        rooms[r] = (gw_house_room_load){.name = house->rooms[r].name,
+                                        .floor_area_m2 = house->rooms[r].floor_area_m2};
+        for (size_t i = 0; i < out->row_count; i++) {
+            const bool part = !out->given && i < house->envelope_count;
+            const char *const home = part ? house->envelope[i].room : NULL;
+            const double share =
+                home == NULL ? common : (strcmp(home, rooms[r].name) == 0 ? 1.0 : 0.0);
+            rooms[r].loss_w += share * out->rows[i].loss_w;
+            rooms[r].gain_w += share * out->rows[i].gain_w;
+        }
+    }
+    out->rooms = rooms;
+    out->room_count = count;
+    return GW_OK;
+}
+
 // ---- Together -----------------------------------------------------------------------------------
 
 static gw_status check_temperatures(const gw_house *house, const gw_house_conditions *conditions,
@@ -317,7 +389,8 @@ gw_status gw_house_design(gw_arena *arena, const gw_house *house,
         return st;
     }
     const bool given = gw_house_is_given(house);
-    const size_t count = given ? 1 : house->envelope_count + EXTRA_ROWS;
+    const size_t plain = given ? 1 : house->envelope_count + EXTRA_ROWS;
+    const size_t count = plain + (!given && has_ducts(house) ? 1 : 0);
     gw_house_row *const rows = gw_arena_alloc(arena, count, sizeof *rows);
     if (rows == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, "house", "no memory for %zu rows", count);
@@ -336,10 +409,13 @@ gw_status gw_house_design(gw_arena *arena, const gw_house *house,
         fill_losses(house, conditions, rows, out);
         st = fill_gains(house, conditions, rows, out, err);
     }
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < plain; i++) {
         out->loss_w += rows[i].loss_w;
         out->ua_total_w_k += rows[i].ua_w_k;
     }
+    if (st == GW_OK && count > plain) {
+        add_ducts(house, conditions, &rows[plain], out);
+    }
     out->latent_gain_w = house->latent_gain_frac * out->gain_w;
-    return st;
+    return st == GW_OK && house->room_count > 0 ? share_out(arena, house, out, err) : st;
 }

@@ -9,7 +9,9 @@
 // recovered heat. No credit for sun or people. No pick-up allowance after setback.
 // Gain: the zone of hourly_load.h run on a repeated clear design day, in July and in August, until
 // it settles; the table splits the hour of the higher peak. Sensible; latent_gain_w is an
-// allowance.
+// allowance. Windows stay shut on the design day.
+// Ducts outside the heated space (duct.h) are a row of their own on top of both. Rooms: each has
+// its own components, and its share of the rest (by air_frac, else by floor area).
 //
 //   st = gw_house_design(arena, &house, &conditions, &design, err);
 #ifndef GW_DESIGN_LOAD_H
@@ -34,17 +36,27 @@ typedef struct {
 
 typedef struct {
     const char *name; // of the component, or "infiltration", "ventilation", "people and
-                      // appliances", "heat stored in the fabric"
-    const char *kind; // word of the kind; "air", "internal" or "mass" for the rest
+                      // appliances", "heat stored in the fabric", "ducts" (where there are any)
+    const char *kind; // word of the kind; "air", "internal", "mass" or "ducts" for the rest
     double area_m2;   // 0 for the rest
     double ua_w_k;    // loss per kelvin of indoor-outdoor difference, at the heating design hour
     double loss_w;    // at the heating design hour
     double gain_w;    // at the peak hour of the cooling design day; negative takes heat away
 } gw_house_row;
 
+// A room's part of the whole, at the same two hours: no peaks of its own.
+typedef struct {
+    const char *name;
+    double floor_area_m2;
+    double loss_w; // all rooms together: loss_w of the house
+    double gain_w; // likewise
+} gw_house_room_load;
+
 typedef struct {
     const gw_house_row *rows;
     size_t row_count;
+    const gw_house_room_load *rooms; // [room_count], where the house has rooms
+    size_t room_count;
     double ua_total_w_k;         // sum of rows
     double loss_w;               // design heat loss, sum of rows
     double gain_w;               // design sensible gain = sum of rows, 0 or more

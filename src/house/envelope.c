@@ -25,11 +25,43 @@ static bool sees_sky(gw_house_kind kind)
     return !gw_house_priv_in_ground(kind) && kind != GW_HOUSE_FLOOR_EXPOSED;
 }
 
+static bool has_attic(const gw_house_component *component)
+{
+    return component->attic.roof_area_m2 > 0.0;
+}
+
+// What: a ceiling below an attic that is neither heated nor cooled.
+// Method: ISO 13789 (unconditioned space) without gains of its own: the heat balance of the attic,
+//   H_iu (Ti - Ta) = H_ue (Ta - Te), gives H = H_iu H_ue/(H_iu + H_ue); H_ue is the roof's
+//   conductance and its air. Sun on the roof passes the ceiling in the share H_iu/(H_iu + H_ue).
+static double attic_outer_w_k(const gw_house_attic *attic)
+{
+    const double air_w_k =
+        GW_HOUSE_PRIV_AIR_J_M3K * attic->air_changes_h * attic->volume_m3 / 3600.0;
+    return attic->roof_area_m2 / attic->roof_insulation_m2k_w + air_w_k;
+}
+
 double gw_house_priv_ua_w_k(const gw_house_component *component)
 {
-    return gw_house_priv_in_ground(component->kind)
-               ? 0.0
-               : component->area_m2 / component->insulation_m2k_w;
+    if (gw_house_priv_in_ground(component->kind)) {
+        return 0.0;
+    }
+    const double own_w_k = component->area_m2 / component->insulation_m2k_w;
+    if (!has_attic(component)) {
+        return own_w_k;
+    }
+    const double outer_w_k = attic_outer_w_k(&component->attic);
+    return own_w_k * outer_w_k / (own_w_k + outer_w_k);
+}
+
+// Conductance of the sunlit skin, times the share of what it takes up that comes inside.
+static double skin_w_k(const gw_house_component *component)
+{
+    if (!has_attic(component)) {
+        return gw_house_priv_ua_w_k(component);
+    }
+    const double roof_w_k = component->attic.roof_area_m2 / component->attic.roof_insulation_m2k_w;
+    return roof_w_k * gw_house_priv_ua_w_k(component) / attic_outer_w_k(&component->attic);
 }
 
 double gw_house_priv_aperture_m2(const gw_house *house, const gw_house_component *component)
@@ -41,8 +73,7 @@ double gw_house_priv_aperture_m2(const gw_house *house, const gw_house_component
     if (component->kind == GW_HOUSE_WINDOW) {
         return GLASS_ANGLE_FACTOR * component->solar_gain_frac * component->area_m2 * open;
     }
-    return house->opaque_absorptance * SURFACE_OUTSIDE_M2K_W * gw_house_priv_ua_w_k(component) *
-           open;
+    return house->opaque_absorptance * SURFACE_OUTSIDE_M2K_W * skin_w_k(component) * open;
 }
 
 double gw_house_priv_sky_loss_w(const gw_house_component *component)
@@ -51,7 +82,7 @@ double gw_house_priv_sky_loss_w(const gw_house_component *component)
         return 0.0;
     }
     const double view = component->kind == GW_HOUSE_ROOF ? 1.0 : 0.5; // F_r
-    return view * SURFACE_OUTSIDE_M2K_W * gw_house_priv_ua_w_k(component) * SKY_RADIATION_W_M2K *
+    return view * SURFACE_OUTSIDE_M2K_W * skin_w_k(component) * SKY_RADIATION_W_M2K *
            SKY_DIFFERENCE_K;
 }
 

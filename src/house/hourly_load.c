@@ -3,7 +3,9 @@
 #include "house/hourly_load.h"
 
 #include "climate/ground_temperature.h"
+#include "climate/perez.h"
 #include "climate/solar.h"
+#include "house/duct.h"
 #include "house/envelope_priv.h"
 #include "house/foundation.h"
 #include "house/infiltration.h"
@@ -49,21 +51,55 @@ typedef struct {
     double aperture_m2;
 } sunlit;
 
+typedef struct {
+    sunlit *items;
+    size_t count;
+} sunlit_list;
+
 static bool same_surface(const gw_surface *a, const gw_surface *b)
 {
     return a->facing_deg == b->facing_deg && a->tilt_deg == b->tilt_deg;
 }
 
-static size_t add_sunlit(sunlit *list, size_t count, const gw_surface *surface, double aperture_m2)
+static void add_sunlit(sunlit_list *list, const gw_surface *surface, double aperture_m2)
 {
-    for (size_t i = 0; i < count; i++) {
-        if (same_surface(&list[i].surface, surface)) {
-            list[i].aperture_m2 += aperture_m2;
-            return count;
+    for (size_t i = 0; i < list->count; i++) {
+        if (same_surface(&list->items[i].surface, surface)) {
+            list->items[i].aperture_m2 += aperture_m2;
+            return;
         }
     }
-    list[count] = (sunlit){.surface = *surface, .aperture_m2 = aperture_m2};
-    return count + 1;
+    list->items[list->count++] = (sunlit){.surface = *surface, .aperture_m2 = aperture_m2};
+}
+
+// Irradiance of a year on the listed surfaces, weighted with their apertures and added to out_w.
+static gw_status add_sun(gw_arena *arena, const gw_weather *weather, gw_house_sky sky,
+                         const sunlit_list *list, double *out_w)
+{
+    const size_t hours = GW_HOURS_PER_YEAR;
+    const bool perez = sky == GW_HOUSE_SKY_PEREZ;
+    double *const irradiance_w_m2 = gw_arena_alloc(arena, hours, sizeof(double));
+    gw_sun *const suns = gw_arena_alloc(arena, hours, sizeof *suns);
+    gw_perez *const shapes = gw_arena_alloc(arena, perez ? hours : 0, sizeof *shapes);
+    if (irradiance_w_m2 == NULL || suns == NULL || shapes == NULL) {
+        return GW_ERR_NOMEM;
+    }
+    gw_solar_sun_year(weather, suns);
+    if (perez) {
+        gw_perez_year(weather, suns, shapes);
+    }
+    for (size_t i = 0; i < list->count; i++) {
+        const gw_surface *const surface = &list->items[i].surface;
+        if (perez) {
+            gw_perez_surface_year(weather, suns, shapes, surface, irradiance_w_m2);
+        } else {
+            gw_solar_surface_year(weather, suns, surface, irradiance_w_m2);
+        }
+        for (size_t h = 0; h < hours; h++) {
+            out_w[h] += list->items[i].aperture_m2 * irradiance_w_m2[h];
+        }
+    }
+    return GW_OK;
 }
 
 // Sun on windows and opaque parts less the radiation to the sky, W, every hour. Components that
@@ -71,13 +107,10 @@ static size_t add_sunlit(sunlit *list, size_t count, const gw_surface *surface, 
 static gw_status solar_year(gw_arena *arena, const gw_house *house, const gw_weather *weather,
                             double *out_w, gw_err *err)
 {
-    sunlit *const list = gw_arena_alloc(arena, 4 * house->envelope_count, sizeof *list);
-    double *const irradiance_w_m2 = gw_arena_alloc(arena, GW_HOURS_PER_YEAR, sizeof(double));
-    gw_sun *const suns = gw_arena_alloc(arena, GW_HOURS_PER_YEAR, sizeof *suns);
-    if (list == NULL || irradiance_w_m2 == NULL || suns == NULL) {
+    sunlit_list list = {gw_arena_alloc(arena, 4 * house->envelope_count, sizeof(sunlit)), 0};
+    if (list.items == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, "loads", "no memory for solar gains");
     }
-    size_t count = 0;
     double sky_w = 0.0;
     for (size_t i = 0; i < house->envelope_count; i++) {
         const gw_house_component *const c = &house->envelope[i];
@@ -86,20 +119,14 @@ static gw_status solar_year(gw_arena *arena, const gw_house *house, const gw_wea
         gw_surface surface[4];
         const int sides = gw_house_priv_surfaces(c, surface);
         for (int k = 0; k < sides && aperture_m2 > 0.0; k++) {
-            count = add_sunlit(list, count, &surface[k], aperture_m2 / sides);
+            add_sunlit(&list, &surface[k], aperture_m2 / sides);
         }
     }
     for (int h = 0; h < GW_HOURS_PER_YEAR; h++) {
         out_w[h] = -sky_w;
     }
-    gw_solar_sun_year(weather, suns);
-    for (size_t i = 0; i < count; i++) {
-        gw_solar_surface_year(weather, suns, &list[i].surface, irradiance_w_m2);
-        for (int h = 0; h < GW_HOURS_PER_YEAR; h++) {
-            out_w[h] += list[i].aperture_m2 * irradiance_w_m2[h];
-        }
-    }
-    return GW_OK;
+    const gw_status st = add_sun(arena, weather, house->sky, &list, out_w);
+    return st == GW_OK ? st : gw_fail(err, st, "loads", "no memory for solar gains");
 }
 
 // ---- From the envelope --------------------------------------------------------------------------
@@ -173,6 +200,20 @@ static gw_zone_input input_of_hour(const model *m, int hour, double indoor_degc)
     };
 }
 
+// Cooling that open windows do in place of the plant, W. Power and outdoor air act on the same node
+// of the zone, so air that carries off what the plant would leaves air and mass as they are: no
+// second run. With the room held at the cooling setpoint: boost × (setpoint - outdoor).
+static double free_cooling_w(const model *m, int hour, double need_w)
+{
+    const double ach = m->house->window_opening_ach;
+    if (!(ach > 0.0) || need_w >= 0.0) {
+        return 0.0;
+    }
+    const double boost_w_k = m->air_j_m3k * ach * gw_house_volume_m3(m->house) / 3600.0;
+    const double cooler_k = m->house->cooling_setpoint_degc - m->weather->dry_bulb_degc[hour];
+    return fmin(-need_w, boost_w_k * fmax(cooler_k, 0.0));
+}
+
 static void run_envelope(const model *m, gw_house_load_year *out)
 {
     double mass_degc = m->house->heating_setpoint_degc;
@@ -185,8 +226,50 @@ static void run_envelope(const model *m, gw_house_load_year *out)
         indoor_degc = result.air_degc;
         if (step >= 0) {
             out->heating_w[hour] = result.need_w > 0.0 ? result.need_w : 0.0;
-            out->cooling_w[hour] = result.need_w < 0.0 ? -result.need_w : 0.0;
+            const double free_w = free_cooling_w(m, hour, result.need_w);
+            out->free_cooling_j += 3600.0 * free_w;
+            out->cooling_w[hour] = result.need_w < 0.0 ? -result.need_w - free_w : 0.0;
             out->indoor_degc[hour] = indoor_degc;
+        }
+    }
+}
+
+// ---- Ducts --------------------------------------------------------------------------------------
+
+static double highest(const double *hourly)
+{
+    double most = 0.0;
+    for (int h = 0; h < GW_HOURS_PER_YEAR; h++) {
+        most = fmax(most, hourly[h]);
+    }
+    return most;
+}
+
+static void add_ducts(const gw_house *house, const gw_weather *weather, gw_house_load_year *out)
+{
+    if (!(house->ducts.air_flow_m3_s > 0.0)) {
+        return;
+    }
+    const double air_j_m3k =
+        GW_HOUSE_PRIV_AIR_J_M3K * gw_weather_pressure_ratio(weather->elevation_m);
+    const double most_heating_w = highest(out->heating_w);
+    const double most_cooling_w = highest(out->cooling_w);
+    for (int h = 0; h < GW_HOURS_PER_YEAR; h++) {
+        gw_duct_run run = {.indoor_degc = out->indoor_degc[h],
+                           .outdoor_degc = weather->dry_bulb_degc[h]};
+        if (out->heating_w[h] > 0.0) {
+            run.load_w = out->heating_w[h];
+            run.run_frac = run.load_w / most_heating_w;
+            const double extra_w = gw_duct_extra_w(&house->ducts, air_j_m3k, &run);
+            out->heating_w[h] += extra_w;
+            out->duct_heating_j += 3600.0 * extra_w;
+        }
+        if (out->cooling_w[h] > 0.0) {
+            run.load_w = -out->cooling_w[h];
+            run.run_frac = out->cooling_w[h] / most_cooling_w;
+            const double extra_w = -gw_duct_extra_w(&house->ducts, air_j_m3k, &run);
+            out->cooling_w[h] += extra_w;
+            out->duct_cooling_j += 3600.0 * extra_w;
         }
     }
 }
@@ -279,6 +362,7 @@ gw_status gw_house_loads(gw_arena *arena, const gw_house *house, const gw_house_
         st = prepare(arena, house, year, &m, err);
         if (st == GW_OK) {
             run_envelope(&m, out);
+            add_ducts(house, year->weather, out);
         }
     }
     if (st != GW_OK) {

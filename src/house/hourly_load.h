@@ -7,6 +7,9 @@
 // annex C, with solar gains by orientation, infiltration of each hour's weather, and the ground by
 // ISO 13370. From given design loads: heating is UA (base - 24-hour mean outdoor temperature),
 // cooling is proportional to outdoor temperature above its base; docs/methods/house.md.
+// Windows may be opened: while it is cooler outside than the cooling setpoint, air at
+// window_opening_ach does the cooling as far as it can. Ducts outside the heated space add their
+// loss hour by hour, the fan running in proportion to the load over the year's highest.
 // Sensible heat only; latent_frac tells the allowance to add for cooling coils. Capacity is
 // unlimited, so a setback gives a sharp morning peak: limit it with the plant, not here.
 //
@@ -26,6 +29,9 @@ typedef struct {
     double *indoor_degc;   // [8760] air; the setpoint when the loads were given directly
     double heating_j;      // over the year
     double cooling_j;      // sensible, over the year
+    double free_cooling_j; // done by open windows, not part of cooling_j
+    double duct_heating_j; // lost from ducts, part of heating_j
+    double duct_cooling_j; // part of cooling_j
     double latent_frac;    // allowance on top of cooling_w
     double peak_heating_w; // highest hour
     double peak_cooling_w; //

@@ -23,6 +23,7 @@ static const gw_form_field JOB_FIELDS[] = {
     {PART(site, GW_JOB_PRIV_SITE), REQUIRED, .doc = "Climate and free ground."},
     {PART(lot, GW_JOB_PRIV_LOT), .home = GW_FORM_POINTED, OPTIONAL(0), .doc = "Boundary, house, septic works, well, lines: where a loop may lie, and what it must leave alone. Given, usable_length_m, usable_width_m and entry_distance_m of the site are not looked at."},
     {PART(house, GW_JOB_PRIV_HOUSE), REQUIRED, .doc = "What is heated."},
+    {PART(bills, GW_JOB_PRIV_BILLS), .home = GW_FORM_POINTED, OPTIONAL(0), .doc = "Fuel bills, to hold against the components."},
     {PART(plant, GW_JOB_PRIV_PLANT), .presence = GW_FORM_DEFAULT, .doc = "Heat pump and hot water."},
     {PART(ground, GW_JOB_PRIV_GROUND), .presence = GW_FORM_DEFAULT, .doc = "Soil and rock."},
     {PART(fluid, GW_JOB_PRIV_FLUID), .presence = GW_FORM_DEFAULT, .doc = "What circulates."},

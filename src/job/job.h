@@ -24,6 +24,7 @@
 #include "base/quantity.h"
 #include "climate/station.h"
 #include "fluid/fluid.h"
+#include "house/bills.h"
 #include "house/house.h"
 #include "job/form.h"
 #include "loop/plan.h"
@@ -91,7 +92,10 @@ typedef struct {
 // Where a loop may lie. Everything in local metres, x east, y north; places of bores are in the
 // same frame.
 typedef struct {
-    gw_lot lot;                     // rings are closed
+    gw_lot_path boundary;           // as written; `lot` has it with its ring closed
+    const gw_lot_feature *features; // [feature_count] likewise
+    size_t feature_count;           //
+    gw_lot lot;                     // what everything else works with: rings are closed
     const char *jurisdiction;       // in data/setbacks.csv
     const gw_job_setback *setbacks; // [setback_count]
     size_t setback_count;           //
@@ -101,6 +105,26 @@ typedef struct {
     const gw_job_lane *lanes;       // [lane_count] laid by hand
     size_t lane_count;
 } gw_job_lot;
+
+// ---- bills
+// ----------------------------------------------------------------------------------------
+
+typedef struct {
+    gw_date date;
+    double quantity; // units of fuel
+    bool partial;
+} gw_job_bill;
+
+typedef struct {
+    const char *fuel; // key in data/fuels.csv
+    double energy_j;  // per unit of it, gross; from that row
+    gw_bills_kind kind;
+    double efficiency_frac;
+    const gw_job_bill *list; // [count] in order of date
+    size_t count;
+    double balance_degc; // GW_FORM_NOT_GIVEN: fitted
+    double base_w;       // likewise
+} gw_job_bills;
 
 // ---- plant --------------------------------------------------------------------------------------
 
@@ -213,8 +237,9 @@ typedef struct {
     const char *notes;    // or NULL
     const char *currency; // symbol or code as printed
     gw_job_site site;
-    const gw_job_lot *lot; // or NULL: site says how much free ground there is
-    gw_house house;        // its hot water follows from plant.hot_water
+    const gw_job_lot *lot;     // or NULL: site says how much free ground there is
+    const gw_job_bills *bills; // or NULL
+    gw_house house;            // its hot water follows from plant.hot_water
     gw_job_plant plant;
     gw_job_ground ground;
     gw_job_fluid fluid;

@@ -24,14 +24,67 @@ static const char *const TIGHTNESS_WORDS[] = {
 #undef X
 };
 
+static const char *const SKY_WORDS[] = {
+#define X(code, word) word,
+    GW_HOUSE_SKY_LIST(X)
+#undef X
+};
+
+#define ATTIC(member) GW_FORM_AT(gw_house_attic, member)
+#define ROOM(member) GW_FORM_AT(gw_house_room, member)
+#define DUCTS(member) GW_FORM_AT(gw_house_ducts, member)
+
 // clang-format off
+static const gw_form_field ATTIC_FIELDS[] = {
+    {ATTIC(roof_area_m2), QUANTITY(AREA), LIMITS(1, 10000), USUAL(10, 1000), REQUIRED, .doc = "Of the roof above, gables included."},
+    {ATTIC(roof_insulation_m2k_w), QUANTITY(INSULATION), LIMITS(0.05, 50), USUAL(0.15, 8), REQUIRED, .doc = "Of that roof, films included; bare boards and shingles have about RSI 0.35."},
+    {ATTIC(volume_m3), QUANTITY(VOLUME), LIMITS(0, 10000), OPTIONAL(0), .derived = true, .doc = "Of the space; left out, 1 m times the ceiling."},
+    {ATTIC(air_changes_h), .type = GW_FORM_QUANTITY, .kind = GW_QTY_NUMBER, LIMITS(0, 50), USUAL(0, 20), DEFAULT(5), .doc = "With outside air, per hour; a vented attic has 2 to 10 (common practice, no source)."},
+};
+static const gw_form ATTIC_FORM = {
+    .name = "attic",
+    .doc = "An unheated space between ceiling and roof.",
+    .size = sizeof(gw_house_attic),
+    ROWS(ATTIC_FIELDS),
+};
+
+static const gw_form_field ROOM_FIELDS[] = {
+    {ROOM(name), .type = GW_FORM_TEXT, .least = 1, .most = 60, REQUIRED, .doc = "As components name it."},
+    {ROOM(floor_area_m2), QUANTITY(AREA), LIMITS(0.5, 5000), USUAL(2, 200), REQUIRED, .doc = "Its floor; shares out what belongs to no room."},
+    {ROOM(air_frac), QUANTITY(FRACTION), LIMITS(0, 1), OPTIONAL(0), .doc = "Share in air leakage, ventilation and all else that belongs to no room; left out in all rooms, by floor area."},
+};
+static const gw_form ROOM_FORM = {
+    .name = "room",
+    .doc = "A room, for loss and gain room by room.",
+    .size = sizeof(gw_house_room),
+    ROWS(ROOM_FIELDS),
+};
+
+static const gw_form_field DUCT_FIELDS[] = {
+    {DUCTS(air_flow_m3_s), QUANTITY(FLOW), LIMITS(0.02, 5), USUAL(0.1, 2), REQUIRED, .doc = "Air while the fan runs; \"1200 cfm\" is understood."},
+    {DUCTS(supply_area_m2), QUANTITY(AREA), LIMITS(0, 500), DEFAULT(0), .doc = "Surface of supply ducts outside the heated space."},
+    {DUCTS(return_area_m2), QUANTITY(AREA), LIMITS(0, 500), DEFAULT(0), .doc = "Surface of return ducts there."},
+    {DUCTS(insulation_m2k_w), QUANTITY(INSULATION), LIMITS(0.05, 10), USUAL(0.1, 3), DEFAULT(0.7), .doc = "Of their walls, films included."},
+    {DUCTS(supply_leak_frac), QUANTITY(FRACTION), LIMITS(0, 0.5), USUAL(0, 0.25), DEFAULT(0.05), .doc = "Of the air, lost outside the heated space."},
+    {DUCTS(return_leak_frac), QUANTITY(FRACTION), LIMITS(0, 0.5), USUAL(0, 0.25), DEFAULT(0.05), .doc = "Drawn in from there."},
+    {DUCTS(outdoor_share), QUANTITY(FRACTION), LIMITS(0, 1), DEFAULT(1), .doc = "Temperature round the ducts: 1 as outdoors, 0 as indoors."},
+};
+static const gw_form DUCT_FORM = {
+    .name = "ducts",
+    .doc = "Ducts outside the heated space.",
+    .size = sizeof(gw_house_ducts),
+    ROWS(DUCT_FIELDS),
+};
+
 static const gw_form_field PART_FIELDS[] = {
     {PART(name), .type = GW_FORM_TEXT, .least = 1, REQUIRED, .doc = "As printed in the list of losses."},
     {PART(kind), .type = GW_FORM_CHOICE, WORDS(KIND_WORDS), REQUIRED, .doc = "What it is, and so what it borders on."},
     {PART(area_m2), QUANTITY(AREA), LIMITS(0.01, 10000), USUAL(0.2, 600), REQUIRED,
      .doc = "Net area; windows and doors are taken off the wall they stand in."},
-    {PART(insulation_m2k_w), QUANTITY(INSULATION), LIMITS(0.05, 50), USUAL(0.14, 18), REQUIRED,
-     .doc = "From air to air, films included (below grade: to the soil); \"R-20\" and \"RSI 3.5\" are understood."},
+    {PART(insulation_m2k_w), QUANTITY(INSULATION), LIMITS(0.05, 50), USUAL(0.14, 18), OPTIONAL(0), .derived = true,
+     .doc = "From air to air, films included (below grade: to the soil); \"R-20\" and \"RSI 3.5\" are understood. Left out, that of the assembly."},
+    {PART(assembly), .type = GW_FORM_OBJECT, .form = &GW_JOB_PRIV_ASSEMBLY, .home = GW_FORM_POINTED, OPTIONAL(0),
+     .doc = "Layers and framing, in place of insulation_m2k_w."},
     {PART(solar_gain_frac), QUANTITY(FRACTION), LIMITS(0, 1), OPTIONAL(0), .derived = true,
      .doc = "Windows: solar heat gain coefficient; left out, 0.5."},
     {PART(facing_deg), QUANTITY(ANGLE), LIMITS(0, 360), OPTIONAL(-1),
@@ -42,6 +95,9 @@ static const gw_form_field PART_FIELDS[] = {
      .doc = "Basement wall and floor: depth of the floor below grade."},
     {PART(perimeter_m), QUANTITY(LENGTH), LIMITS(0.1, 1000), OPTIONAL(0),
      .doc = "Basement floor and slab: outline that borders on outside ground."},
+    {PART(attic), .type = GW_FORM_OBJECT, .form = &ATTIC_FORM, OPTIONAL(0),
+     .doc = "Roofs: the space above the ceiling, which is neither heated nor cooled; left out, the component borders on outside air."},
+    {PART(room), .type = GW_FORM_TEXT, .least = 1, .most = 60, OPTIONAL(0), .doc = "Name of the room it belongs to; left out, all rooms share in it."},
 };
 
 static const gw_form_field LEAKAGE_FIELDS[] = {
@@ -104,11 +160,18 @@ static void need_for_kind(gw_form_reader *reader, const gw_house_component *part
 
 static void finish_part(gw_form_reader *reader, void *object)
 {
-    const gw_house_component *const part = object;
+    gw_house_component *const part = object;
     const bool is_window = part->kind == GW_HOUSE_WINDOW;
     const bool below =
         part->kind == GW_HOUSE_BASEMENT_WALL || part->kind == GW_HOUSE_BASEMENT_FLOOR;
     const bool has_outline = part->kind == GW_HOUSE_BASEMENT_FLOOR || part->kind == GW_HOUSE_SLAB;
+    gw_job_priv_finish_insulation(reader, part);
+    if (part->kind != GW_HOUSE_ROOF) {
+        refuse_for_kind(reader, part, "attic");
+    } else if (gw_form_has(reader, "attic") && !(part->attic.volume_m3 > 0.0)) {
+        gw_form_settle(reader, &(gw_form_target){"attic", &ATTIC_FORM, &part->attic}, "volume_m3",
+                       part->area_m2);
+    }
     if (!is_window) {
         refuse_for_kind(reader, part, "solar_gain_frac");
     } else if (!gw_form_has(reader, "solar_gain_frac")) {
@@ -129,7 +192,9 @@ static void finish_part(gw_form_reader *reader, void *object)
 static const gw_form PART_FORM = {
     .name = "component",
     .doc = "One part of the envelope.",
-    .rules = "solar_gain_frac only for windows; depth_m for basement walls and floors; perimeter_m "
+    .rules = "Either insulation_m2k_w or assembly, the latter not for windows; attic only for "
+             "roofs; solar_gain_frac only for windows; depth_m for basement walls and floors; "
+             "perimeter_m "
              "for basement floors and slabs.",
     .size = sizeof(gw_house_component),
     ROWS(PART_FIELDS),
@@ -152,9 +217,13 @@ static const gw_form_field HOUSE_FIELDS[] = {
     {HOUSE(envelope), .type = GW_FORM_LIST, .form = &PART_FORM, .home = GW_FORM_POINTED, .count_offset = offsetof(gw_house, envelope_count), .least = 1, .most = 200, OPTIONAL(0), .doc = "Parts that lose heat."},
     {HOUSE(soil_conductivity_w_mk), QUANTITY(CONDUCTIVITY), LIMITS(0.2, 6), USUAL(0.5, 3), DEFAULT(1.5), .doc = "Of the ground at the foundation."},
     {HOUSE(opaque_absorptance), QUANTITY(FRACTION), LIMITS(0, 1), DEFAULT(0.6), .doc = "Share of the sun that walls and roof take up."},
+    {HOUSE(sky), .type = GW_FORM_CHOICE, WORDS(SKY_WORDS), DEFAULT(GW_HOUSE_SKY_ISOTROPIC), .doc = "Sky of the hourly loads: the same from everywhere, or brighter round the sun and at the horizon (Perez et al. 1990)."},
+    {HOUSE(rooms), .type = GW_FORM_LIST, .form = &ROOM_FORM, .home = GW_FORM_POINTED, .count_offset = offsetof(gw_house, room_count), .least = 1, .most = GW_HOUSE_ROOMS_MOST, OPTIONAL(0), .doc = "For loss and gain room by room; left out, the house as a whole."},
+    {HOUSE(ducts), .type = GW_FORM_OBJECT, .form = &DUCT_FORM, OPTIONAL(0), .doc = "Ducts outside the heated space; left out, none."},
     {HOUSE(leakage), .type = GW_FORM_OBJECT, .form = &LEAKAGE_FORM, .presence = GW_FORM_DEFAULT, .doc = "Air-tightness."},
     {HOUSE(ventilation_m3_s), QUANTITY(FLOW), LIMITS(0, 2), USUAL(0, 0.15), DEFAULT(0), .doc = "Balanced mechanical ventilation."},
     {HOUSE(heat_recovery_frac), QUANTITY(FRACTION), LIMITS(0, 0.98), DEFAULT(0), .doc = "Share of its sensible heat that is recovered."},
+    {HOUSE(window_opening_ach), .type = GW_FORM_QUANTITY, .kind = GW_QTY_NUMBER, LIMITS(0, 30), USUAL(0, 12), DEFAULT(0), .doc = "Air changes per hour with windows open, used instead of cooling while it is cooler outside; 0: they stay shut, and cooling comes out on the high side."},
     {HOUSE(design_loss_w), QUANTITY(POWER), LIMITS(500, 500000), USUAL(2000, 60000), OPTIONAL(0), .doc = "Design heat loss worked out elsewhere, in place of the envelope."},
     {HOUSE(design_gain_w), QUANTITY(COOLING_POWER), LIMITS(0, 500000), USUAL(0, 60000), OPTIONAL(0), .doc = "Design sensible gain, with design_loss_w; left out, no cooling."},
     {HOUSE(heating_base_degc), QUANTITY(TEMPERATURE), LIMITS(1, 25), OPTIONAL(0), .doc = "With design_loss_w: outdoor temperature above which no heat is needed; left out, 3 K below the setpoint."},

@@ -108,8 +108,8 @@ static const gw_form LANE_FORM = {
 
 // clang-format off
 static const gw_form_field LOT_FIELDS[] = {
-    {.key = "boundary", .offset = offsetof(gw_job_lot, lot.boundary.points), .type = GW_FORM_LIST, .form = &POINT_FORM, .home = GW_FORM_POINTED, .count_offset = offsetof(gw_job_lot, lot.boundary.count), .least = 3, .most = MOST_POINTS, REQUIRED, .doc = "Corners of the property in order; the outline closes itself."},
-    {.key = "features", .offset = offsetof(gw_job_lot, lot.features), .type = GW_FORM_LIST, .form = &FEATURE_FORM, .home = GW_FORM_POINTED, .count_offset = offsetof(gw_job_lot, lot.count), .least = 0, .most = MOST_FEATURES, OPTIONAL(0), .doc = "What stands, lies or grows on it."},
+    {.key = "boundary", .offset = offsetof(gw_job_lot, boundary.points), .type = GW_FORM_LIST, .form = &POINT_FORM, .home = GW_FORM_POINTED, .count_offset = offsetof(gw_job_lot, boundary.count), .least = 3, .most = MOST_POINTS, REQUIRED, .doc = "Corners of the property in order; the outline closes itself."},
+    {LOT(features), .type = GW_FORM_LIST, .form = &FEATURE_FORM, .home = GW_FORM_POINTED, .count_offset = offsetof(gw_job_lot, feature_count), .least = 0, .most = MOST_FEATURES, OPTIONAL(0), .doc = "What stands, lies or grows on it."},
     {LOT(jurisdiction), .type = GW_FORM_ID, .table = "setbacks.csv", .column = "jurisdiction", .presence = GW_FORM_DEFAULT, .fallback_text = "typical", .doc = "Whose distances hold; \"typical\" stands in where it says nothing."},
     {LOT(setbacks), .type = GW_FORM_LIST, .form = &SETBACK_FORM, .home = GW_FORM_POINTED, .count_offset = offsetof(gw_job_lot, setback_count), .least = 0, .most = MOST_SETBACKS, OPTIONAL(0), .doc = "The job's own distances: read from the local bylaw, or agreed."},
     {LOT(entry), .type = GW_FORM_OBJECT, .form = &POINT_FORM, REQUIRED, .doc = "Where the pipes enter the house."},
@@ -119,7 +119,6 @@ static const gw_form_field LOT_FIELDS[] = {
 };
 // clang-format on
 
-// The reader's lists are the reader's own; what is done here is part of reading.
 static bool close_ring(gw_form_reader *reader, gw_lot_path *ring)
 {
     const gw_lot_point *const p = ring->points;
@@ -139,12 +138,21 @@ static bool close_ring(gw_form_reader *reader, gw_lot_path *ring)
     return true;
 }
 
+// What was written stays as it is, so that it is written again as it was.
 static bool close_rings(gw_form_reader *reader, gw_job_lot *lot)
 {
-    gw_lot_feature *features = NULL;
-    memcpy(&features, &lot->lot.features, sizeof features); // NOLINT(bugprone-sizeof-expression)
+    const size_t count = lot->feature_count;
+    gw_lot_feature *const features = gw_arena_alloc(reader->arena, count + 1, sizeof *features);
+    if (features == NULL) {
+        reader->out_of_memory = true;
+        return false;
+    }
+    if (count > 0) {
+        memcpy(features, lot->features, count * sizeof *features);
+    }
+    lot->lot = (gw_lot){.boundary = lot->boundary, .features = features, .count = count};
     bool fine = close_ring(reader, &lot->lot.boundary);
-    for (size_t i = 0; fine && i < lot->lot.count; i++) {
+    for (size_t i = 0; fine && i < count; i++) {
         if (features[i].geometry.shape == GW_LOT_POLYGON) {
             fine = close_ring(reader, &features[i].geometry.path);
         }

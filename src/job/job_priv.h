@@ -10,6 +10,8 @@
 extern const gw_form GW_JOB_PRIV_SITE;
 extern const gw_form GW_JOB_PRIV_LOT;
 extern const gw_form GW_JOB_PRIV_HOUSE;
+extern const gw_form GW_JOB_PRIV_ASSEMBLY;
+extern const gw_form GW_JOB_PRIV_BILLS;
 extern const gw_form GW_JOB_PRIV_PLANT;
 extern const gw_form GW_JOB_PRIV_GROUND;
 extern const gw_form GW_JOB_PRIV_FLUID;
@@ -22,6 +24,9 @@ extern const gw_form GW_JOB_PRIV_COIL;
 extern const gw_form GW_JOB_PRIV_POND;
 extern const gw_form GW_JOB_PRIV_WELL;
 extern const gw_form GW_JOB_PRIV_MONEY;
+
+// The component's resistance from its assembly, or as typed; complains about neither and both.
+void gw_job_priv_finish_insulation(gw_form_reader *reader, gw_house_component *part);
 
 // Puts what a room's own check found at the key of the document that it names: `prefix` is taken
 // off its field, and ".points" of a curve.

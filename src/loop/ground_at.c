@@ -39,6 +39,10 @@ static gw_status check_past(const gw_ground_past *past, gw_err *err)
     gw_status st = GW_OK;
     for (size_t i = 0; st == GW_OK && i < past->segment_count; i++) {
         st = gw_segment_check(&past->segments[i], i, err);
+        if (st == GW_OK && past->relative != NULL && !isfinite(past->relative[i])) {
+            st = gw_fail(err, GW_ERR_RANGE, "past.relative", "the share of line %zu is not finite",
+                         i + 1);
+        }
     }
     return st;
 }
@@ -144,6 +148,7 @@ gw_status gw_ground_at_points(gw_arena *arena, const gw_ground_past *past, const
     const gw_response_case with = {
         .medium = past->medium, .times_s = nodes.times_s, .count = nodes.count};
     const gw_response_map map = {.segments = past->segments,
+                                 .load_w_m = past->relative,
                                  .segment_count = past->segment_count,
                                  .points = ask->points,
                                  .point_count = ask->point_count};

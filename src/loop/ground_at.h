@@ -7,9 +7,8 @@
 // It gives the change alone: the undisturbed temperature is added by the caller
 // (climate/ground_temperature.h). Conduction in one homogeneous medium under a surface that keeps
 // its own temperature; no freezing: where the ground at the pipes freezes, the heat that the ice
-// gives up is left out and the drop found here is too large (the safe side). The heat is shared
-// alike over every metre; a field that shares it by equal temperatures differs by a few per cent
-// near its edge.
+// gives up is left out and the drop found here is too large (the safe side). How the lines share
+// the heat is the caller's, and does not change with time.
 //
 // Method: step responses of finite line sources with their mirror image (ground/response.h) at
 // log-spaced times, superposed for heats that are constant in each span (Ingersoll & Plass 1948;
@@ -35,6 +34,7 @@ enum { GW_GROUND_SPANS_MAX = 1200, GW_GROUND_LINES_MAX = 2000 };
 typedef struct {
     const gw_segment *segments; // [segment_count] the lines; 1 to GW_GROUND_LINES_MAX
     size_t segment_count;
+    const double *relative; // [segment_count] heat per metre over the mean of all; NULL: alike
     gw_ground_medium medium;
     const double *end_s;  // [count] end of each span, strictly increasing from above 0
     const double *heat_w; // [count] mean heat in it, of all lines; positive: taken

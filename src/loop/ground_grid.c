@@ -112,10 +112,19 @@ static size_t cubic(double place, size_t count, double weight[4])
     return first;
 }
 
-// Adds the response of one line of the table's shape at a place of the map.
-static void add_line(const table *t, const gw_segment *line, const double at[2], size_t nodes,
-                     double *restrict sum)
+// Where the sums of one cell go.
+typedef struct {
+    double at[2];
+    double *sum; // [nodes]
+    size_t nodes;
+} cell;
+
+// Adds the response of one line of the table's shape, `relative` times the mean heat, to a cell.
+static void add_line(const table *t, const gw_segment *line, double relative, const cell *c)
 {
+    const double *const at = c->at;
+    const size_t nodes = c->nodes;
+    double *restrict const sum = c->sum;
     const double mid = t->half_m;
     const double px = at[0] - (line->x_m + line->dx * mid);
     const double py = at[1] - (line->y_m + line->dy * mid);
@@ -132,7 +141,7 @@ static void add_line(const table *t, const gw_segment *line, const double at[2],
     for (size_t i = 0; i < rows; i++) {
         for (size_t k = 0; k < 4; k++) {
             const double *restrict const from = t->value + ((l + i) * ACROSS + a + k) * nodes;
-            const double weight = wl[i] * wa[k];
+            const double weight = relative * wl[i] * wa[k];
             for (size_t j = 0; j < nodes; j++) {
                 sum[j] += weight * from[j];
             }
@@ -244,10 +253,13 @@ static void look_up(const work *w, const table *tables, size_t table_count, doub
     for (size_t i = 0; i < cells; i++) {
         double sum[GW_GROUND_NODES_MAX] = {0};
         const gw_position p = centre(w->grid, i);
+        const cell c = {{p.x_m, p.y_m}, sum, nodes};
         for (size_t t = 0; t < table_count; t++) {
             for (size_t k = 0; k < tables[t].line_count; k++) {
-                add_line(&tables[t], &w->past->segments[tables[t].lines[k]],
-                         (const double[2]){p.x_m, p.y_m}, nodes, sum);
+                const size_t line = tables[t].lines[k];
+                const double *const relative = w->past->relative;
+                add_line(&tables[t], &w->past->segments[line],
+                         relative != NULL ? relative[line] : 1.0, &c);
             }
         }
         for (size_t j = 0; j < nodes; j++) {
@@ -271,6 +283,7 @@ static gw_status point_by_point(const work *w, double *h_mk_w, gw_err *err)
     const gw_response_case with = {
         .medium = w->past->medium, .times_s = w->nodes->times_s, .count = nodes};
     const gw_response_map map = {.segments = w->past->segments,
+                                 .load_w_m = w->past->relative,
                                  .segment_count = w->past->segment_count,
                                  .points = points,
                                  .point_count = cells};

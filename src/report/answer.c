@@ -2,6 +2,7 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "report/answer.h"
 
+#include "report/neighbours_text.h"
 #include "report/prose.h"
 
 #include <math.h>
@@ -516,6 +517,7 @@ gw_status gw_report_answer(gw_arena *arena, const gw_design *design, gw_answer_s
     for (size_t i = 0; i < design->loop_count; i++) {
         loop_details(&p, &design->loops[i]);
     }
+    gw_report_neighbours(&p.text, design);
     house(&p);
     alternatives(&p);
     estimate(&p);

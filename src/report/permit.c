@@ -143,9 +143,9 @@ static gw_status draw_all(gw_permit_priv *set, gw_err *err)
 {
     const gw_drawing_level level = set->p.style.level;
     const bool lot = set->p.design->job->lot != NULL;
-    const bool placed =
-        lot && set->p.loop->kind == GW_LOOP_BORES && set->p.loop->sized.plan.bores.place_count > 0;
-    // Bores with places lie on the lot; any other field has a plan of its own beside it.
+    const gw_design_on_lot *const on = set->p.loop->on_lot;
+    const bool placed = lot && on != NULL && on->placed && on->items.count > 0;
+    // A loop laid on the lot is drawn there; any other one has a plan of its own before the lot.
     gw_status st = placed ? GW_OK : gw_permit_priv_plan(set, err);
     if (st == GW_OK && lot) {
         st = gw_permit_priv_lot(set, err);

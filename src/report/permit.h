@@ -5,7 +5,7 @@
 // and house entry, schedules, checklist by public standards, basis of the design.
 //
 // Sketches have the plan and the section only; records add sheets to fill in with what was
-// installed. The lot's features are on the plan as far as the job knows them; without a surveyed
+// installed. Where the job has a lot the plan is the lot with its features; without a surveyed
 // lot the place of the field on it is said to be schematic.
 //
 //   const gw_papers_style style = {.units = GW_UNITS_METRIC, .paper = GW_PAPER_TABLOID,
@@ -23,7 +23,7 @@ typedef struct {
 } gw_permit_set;
 
 // The sheets, for any back end. View 1 of the first sheet is the plan in the job's own axes
-// (the lot, when the job has one and the bores have places on it).
+// (the lot, when the design laid the loop on it).
 // Errors: those of gw_papers_open, GW_ERR_RANGE (the scale asked for does not fit the paper),
 // GW_ERR_NOMEM.
 gw_status gw_report_permit_sheets(gw_arena *arena, const gw_design *design,

@@ -9,8 +9,8 @@
 
 #include <string.h>
 
-static gw_status read_job(const gw_serve_priv_request *request, const gw_job **job,
-                          gw_form_report *report, gw_err *err)
+gw_status gw_serve_priv_read_job(const gw_serve_priv_request *request, const gw_job **job,
+                                 gw_form_report *report, gw_err *err)
 {
     gw_serve_priv_state *const state = request->state;
     const gw_job_source source = {.arena = request->arena,
@@ -42,7 +42,7 @@ void gw_serve_priv_post_verify(const gw_serve_priv_request *request, gw_serve_pr
     const gw_job *job = NULL;
     gw_form_report report;
     gw_err err = {0};
-    const gw_status st = read_job(request, &job, &report, &err);
+    const gw_status st = gw_serve_priv_read_job(request, &job, &report, &err);
     if (st == GW_ERR_NOMEM) {
         return;
     }
@@ -119,8 +119,8 @@ static void set_field(gw_err *err, const char *field)
     err->field[sizeof err->field - 1] = '\0';
 }
 
-static gw_status read_files(const gw_serve_priv_request *request, const gw_job *job,
-                            gw_design_input *input, gw_err *err)
+gw_status gw_serve_priv_read_files(const gw_serve_priv_request *request, const gw_job *job,
+                                   gw_design_input *input, gw_err *err)
 {
     input->job = job;
     gw_status st = GW_OK;
@@ -139,8 +139,8 @@ static gw_status read_files(const gw_serve_priv_request *request, const gw_job *
     return st;
 }
 
-static void refuse_job(const gw_serve_priv_request *request, gw_serve_priv_reply *reply,
-                       const gw_form_report *report)
+void gw_serve_priv_refuse_job(const gw_serve_priv_request *request, gw_serve_priv_reply *reply,
+                              const gw_form_report *report)
 {
     gw_sink sink = {.arena = request->arena};
     gw_sink_put(&sink, "{");
@@ -149,7 +149,7 @@ static void refuse_job(const gw_serve_priv_request *request, gw_serve_priv_reply
     gw_serve_priv_send(reply, 422, &sink);
 }
 
-static unsigned status_of(gw_status st)
+unsigned gw_serve_priv_status_of(gw_status st)
 {
     return st == GW_ERR_NOMEM || st == GW_ERR_CONVERGE || st == GW_ERR_IO ? 500 : 422;
 }
@@ -159,21 +159,21 @@ void gw_serve_priv_post_design(const gw_serve_priv_request *request, gw_serve_pr
     const gw_job *job = NULL;
     gw_form_report report;
     gw_err err = {0};
-    gw_status st = read_job(request, &job, &report, &err);
+    gw_status st = gw_serve_priv_read_job(request, &job, &report, &err);
     if (st != GW_OK) {
         if (st != GW_ERR_NOMEM) {
-            refuse_job(request, reply, &report);
+            gw_serve_priv_refuse_job(request, reply, &report);
         }
         return;
     }
     gw_design_input input = {0};
     const gw_design *design = NULL;
-    st = read_files(request, job, &input, &err);
+    st = gw_serve_priv_read_files(request, job, &input, &err);
     if (st == GW_OK) {
         st = gw_design_run(request->arena, &input, &design, &err);
     }
     if (design == NULL) {
-        gw_serve_priv_refuse_err(request, reply, status_of(st), &err);
+        gw_serve_priv_refuse_err(request, reply, gw_serve_priv_status_of(st), &err);
         return;
     }
     // A design without a loop that stands is an answer too: its verdicts say why.

@@ -19,6 +19,7 @@ static const gw_serve_priv_route ROUTES[] = {
     {"GET", "/api/lists/*", NULL, gw_serve_priv_get_list},
     {"POST", "/api/design", JSON, gw_serve_priv_post_design},
     {"POST", "/api/verify", JSON, gw_serve_priv_post_verify},
+    {"POST", "/api/ground", JSON, gw_serve_priv_post_ground},
     {"GET", "/api/jobs", NULL, gw_serve_priv_get_jobs},
     {"POST", "/api/jobs", JSON, gw_serve_priv_post_jobs},
     {"GET", "/api/jobs/#", NULL, gw_serve_priv_get_job},

@@ -9,6 +9,7 @@
 #include "serve/serve.h"
 
 #include "base/quantity.h"
+#include "design/design.h"
 #include "job/form.h"
 #include "job/node.h"
 #include "job/sink.h"
@@ -120,7 +121,17 @@ typedef struct {
 gw_status gw_serve_priv_rename(gw_arena *arena, const gw_serve_priv_renaming *what,
                                const char **out, gw_err *err) GW_MUST_USE;
 
+// ---- design_api.c: a job from the body, the files it names, and refusals
+gw_status gw_serve_priv_read_job(const gw_serve_priv_request *request, const gw_job **job,
+                                 gw_form_report *report, gw_err *err) GW_MUST_USE;
+gw_status gw_serve_priv_read_files(const gw_serve_priv_request *request, const gw_job *job,
+                                   gw_design_input *input, gw_err *err) GW_MUST_USE;
+void gw_serve_priv_refuse_job(const gw_serve_priv_request *request, gw_serve_priv_reply *reply,
+                              const gw_form_report *report);
+unsigned gw_serve_priv_status_of(gw_status st);
+
 // ---- handlers
+void gw_serve_priv_post_ground(const gw_serve_priv_request *, gw_serve_priv_reply *);
 void gw_serve_priv_get_version(const gw_serve_priv_request *, gw_serve_priv_reply *);
 void gw_serve_priv_get_schema(const gw_serve_priv_request *, gw_serve_priv_reply *);
 void gw_serve_priv_get_starter(const gw_serve_priv_request *, gw_serve_priv_reply *);

@@ -170,7 +170,7 @@ typedef struct {
 } study;
 
 static gw_status fill_ground(const study *s, const gw_design *design, gw_spread_row *row,
-                             double *undisturbed_degc, gw_err *err)
+                             gw_err *err)
 {
     const gw_design_loop *const loop = &design->loops[0];
     const gw_loop_response *const r = &loop->sized.response;
@@ -193,10 +193,10 @@ static gw_status fill_ground(const study *s, const gw_design *design, gw_spread_
     if (st != GW_OK) {
         return st;
     }
-    *undisturbed_degc = undisturbed_at(design, loop->kind, middle.z_m);
+    row->undisturbed_degc = undisturbed_at(design, loop->kind, middle.z_m);
     const double w_m = loop->sized.result.last.ground_j / GW_YEAR_S / r->length_m;
     for (int t = 0; t < GW_SPREAD_TIMES; t++) {
-        row->at[t].ground_degc = *undisturbed_degc - w_m * change_mk_w[t];
+        row->at[t].ground_degc = row->undisturbed_degc - w_m * change_mk_w[t];
     }
     return GW_OK;
 }
@@ -222,7 +222,7 @@ static void fill_water(const study *s, const gw_loop_result *r, gw_spread_row *r
 }
 
 static gw_status fill_row(const study *s, gw_arena *arena, const change *c, gw_spread_row *row,
-                          double *undisturbed_degc, gw_err *err)
+                          gw_err *err)
 {
     gw_study_priv_job copy;
     gw_status st = gw_study_priv_copy(arena, s->job, &copy, err);
@@ -250,19 +250,17 @@ static gw_status fill_row(const study *s, gw_arena *arena, const change *c, gw_s
     row->area_m2 = area_of(plan);
     row->freezes = design->loops[0].freezes;
     fill_water(s, &design->loops[0].sized.result, row);
-    st = fill_ground(s, design, row, undisturbed_degc, err);
+    st = fill_ground(s, design, row, err);
     row->done = st == GW_OK;
     return st;
 }
 
 // Every reason but a lack of memory is kept as the row's own.
-static gw_status run_row(const study *s, const change *c, gw_spread_row *row,
-                         double *undisturbed_degc)
+static gw_status run_row(const study *s, const change *c, gw_spread_row *row)
 {
     gw_err err = {0};
     gw_arena *const arena = gw_arena_create(GW_STUDY_PRIV_CAP_BYTES);
-    const gw_status st =
-        arena != NULL ? fill_row(s, arena, c, row, undisturbed_degc, &err) : no_memory(&err);
+    const gw_status st = arena != NULL ? fill_row(s, arena, c, row, &err) : no_memory(&err);
     gw_arena_destroy(arena);
     row->what = c->what;
     if (st != GW_OK) {
@@ -282,17 +280,15 @@ static gw_status run_rows(gw_arena *arena, const study *s, gw_spread *out, gw_er
         return no_memory(err);
     }
     gw_status status[GW_SPREAD_ROWS_MAX] = {GW_OK};
-    double undisturbed[GW_SPREAD_ROWS_MAX] = {0.0};
 #pragma omp parallel for schedule(dynamic, 1)
     for (size_t i = 0; i < count; i++) {
-        status[i] = run_row(s, &changes[i], &rows[i], &undisturbed[i]);
+        status[i] = run_row(s, &changes[i], &rows[i]);
     }
     for (size_t i = 0; i < count; i++) {
         if (status[i] == GW_ERR_NOMEM || (i == 0 && status[i] != GW_OK)) {
             return gw_fail(err, status[i], NULL, "%s", rows[i].why_not);
         }
     }
-    out->undisturbed_degc = undisturbed[0];
     out->rows = rows;
     out->count = count;
     return GW_OK;
@@ -314,15 +310,30 @@ static gw_status check_years(const double *years, gw_err *err)
     return GW_OK;
 }
 
-static gw_status check_loop(const gw_loop_plan *plan, gw_err *err)
+static bool has_neighbours(const gw_loop_plan *plan)
 {
-    const bool known = plan->kind == GW_LOOP_BORES || plan->kind == GW_LOOP_TRENCH;
-    const size_t count = plan->kind == GW_LOOP_BORES ? plan->bores.count : plan->trench.count;
-    if (!known || count < 2) {
-        return gw_fail(err, GW_ERR_GEOMETRY, plan->name,
-                       "this study needs at least two bores or two trenches side by side");
+    return (plan->kind == GW_LOOP_BORES && plan->bores.count >= 2) ||
+           (plan->kind == GW_LOOP_TRENCH && plan->trench.count >= 2);
+}
+
+// Holds the loop asked for; where the best was asked for and cannot be spread, the first of the job
+// that can.
+static gw_status hold_loop(gw_arena *arena, const gw_spread_input *in, gw_study_priv_held *held,
+                           gw_err *err)
+{
+    const gw_job *const job = in->design.job;
+    gw_status st = gw_study_priv_hold(arena, &in->design, in->loop, held, err);
+    if (st != GW_OK || has_neighbours(&held->copy.loops[0])) {
+        return st;
     }
-    return GW_OK;
+    for (size_t i = 0; i < job->loop_count && in->loop >= job->loop_count; i++) {
+        st = gw_study_priv_hold(arena, &in->design, i, held, err);
+        if (st != GW_OK || has_neighbours(&held->copy.loops[0])) {
+            return st;
+        }
+    }
+    return gw_fail(err, GW_ERR_GEOMETRY, "loops",
+                   "this study needs a loop of at least two bores or two trenches side by side");
 }
 
 gw_status gw_spread_run(gw_arena *arena, const gw_spread_input *input, gw_spread *out, gw_err *err)
@@ -335,10 +346,7 @@ gw_status gw_spread_run(gw_arena *arena, const gw_spread_input *input, gw_spread
     gw_status st = check_years(s.years, err);
     gw_study_priv_held held;
     if (st == GW_OK) {
-        st = gw_study_priv_hold(arena, &input->design, input->loop, &held, err);
-    }
-    if (st == GW_OK) {
-        st = check_loop(&held.copy.loops[0], err);
+        st = hold_loop(arena, input, &held, err);
     }
     if (st != GW_OK) {
         return st;

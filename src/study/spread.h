@@ -12,11 +12,11 @@
 // answer, not an error.
 //
 // Ground temperature: yearly mean at the middle of the field, midway between neighbours and half
-// way down, from the field's segments with the last year's net heat spread evenly over them since
-// the start (ground/response.h). Water: coldest hour of the year named.
-// Ice: its correction takes the trenches as an endless row. A few crowded trenches then come out
-// too warm, so that the coldest water of rows that freeze is no measure of crowding; the ground's
-// is. It needs at least two bores or two trenches: a single one has no neighbours.
+// way down (of a single bore: its wall), from the field's segments with the last year's net heat
+// spread evenly over them since the start (ground/response.h). Water: coldest hour of the year
+// named. Ice: its correction takes the trenches as an endless row. A few crowded trenches then come
+// out too warm, so that the coldest water of rows that freeze is no measure of crowding; the
+// ground's is. It needs at least two bores or two trenches: a single one has no neighbours.
 //
 //   st = gw_spread_run(arena, &(gw_spread_input){.design = input}, &spread, err);
 //   spread.rows[1].at[GW_SPREAD_TIMES - 1].coldest_degc
@@ -29,7 +29,7 @@ enum { GW_SPREAD_TIMES = 4, GW_SPREAD_ROWS_MAX = 5 };
 
 typedef struct {
     gw_design_input design;
-    size_t loop;                   // of the job; its count: the best one
+    size_t loop; // of the job; its count: the best one, or the first that can be spread
     double years[GW_SPREAD_TIMES]; // whole, increasing, 1 to 60; first 0: 1, 5, 25 and 50
 } gw_spread_input;
 
@@ -51,12 +51,12 @@ typedef struct {
     double area_m2;          // count × the ground of one: spacing², or spacing × length
     double drift_k;          // coldest water, first year minus last
     double first_below_year; // first year below the limit; 0: never within the horizon
+    double undisturbed_degc; // of the ground at the place of ground_degc, yearly mean
     gw_spread_moment at[GW_SPREAD_TIMES];
 } gw_spread_row;
 
 typedef struct {
     const char *loop;          // name
-    double undisturbed_degc;   // at the place of ground_degc, yearly mean
     double limit_degc;         // least entering water
     const gw_spread_row *rows; // [count]; the first is the loop as designed
     size_t count;

@@ -117,6 +117,7 @@ static json_t *spread_row(const gw_spread_row *r)
     put(j, "area_m2", r->area_m2);
     put(j, "drift_k", r->drift_k);
     put(j, "first_below_year", r->first_below_year);
+    put(j, "undisturbed_degc", r->undisturbed_degc);
     json_t *const list = json_array();
     for (int t = 0; t < GW_SPREAD_TIMES; t++) {
         json_t *const m = json_object();
@@ -133,7 +134,6 @@ gw_status gw_spread_write_json(gw_arena *arena, const gw_spread *s, const char *
 {
     json_t *const root = document("spread");
     put_text(root, "loop", s->loop);
-    put(root, "undisturbed_degc", s->undisturbed_degc);
     put(root, "limit_degc", s->limit_degc);
     json_t *const rows = json_array();
     for (size_t i = 0; i < s->count; i++) {

@@ -101,14 +101,14 @@ typedef struct {
     size_t rival_count;
 } study;
 
-// Costs of the rivals in one sample; NULL where they are not wanted.
+// Where one run leaves its results; costs of the rivals NULL where they are not wanted.
 typedef struct {
-    double *present;
-    double *year;
-} rival_costs;
+    gw_uncertainty_sample *sample;
+    double *present; // [rival_count]
+    double *year;    // [rival_count]
+} place;
 
-static gw_status fill_rivals(const study *s, const gw_design *design, rival_costs costs,
-                             gw_err *err)
+static gw_status fill_rivals(const study *s, const gw_design *design, place to, gw_err *err)
 {
     for (size_t i = 0; i < s->rival_count; i++) {
         const gw_alternative_year *const row = gw_study_alternative_row(design, s->rivals[i].key);
@@ -120,14 +120,14 @@ static gw_status fill_rivals(const study *s, const gw_design *design, rival_cost
         if (st != GW_OK) {
             return st;
         }
-        costs.present[i] = gw_money_to_units(present);
-        costs.year[i] = gw_money_to_units(row->energy_cost);
+        to.present[i] = gw_money_to_units(present);
+        to.year[i] = gw_money_to_units(row->energy_cost);
     }
     return GW_OK;
 }
 
-static gw_status design_sample(const study *s, gw_arena *arena, const double *values,
-                               gw_uncertainty_sample *out, rival_costs costs, gw_err *err)
+static gw_status design_sample(const study *s, gw_arena *arena, const double *values, place to,
+                               gw_err *err)
 {
     gw_design_input input;
     const gw_design *design = NULL;
@@ -140,7 +140,7 @@ static gw_status design_sample(const study *s, gw_arena *arena, const double *va
     }
     const gw_study_outcome o = gw_study_outcome_of(design, 0);
     const gw_loop_limits *const limits = &input.job->limits;
-    *out = (gw_uncertainty_sample){
+    *to.sample = (gw_uncertainty_sample){
         .done = true,
         .holds = o.coldest_degc >= limits->min_entering_degc &&
                  o.warmest_degc <= limits->max_entering_degc,
@@ -153,18 +153,17 @@ static gw_status design_sample(const study *s, gw_arena *arena, const double *va
         .electricity_year = gw_money_to_units(o.electricity_year),
         .present_cost = gw_money_to_units(o.present_cost),
     };
-    return costs.present != NULL ? fill_rivals(s, design, costs, err) : GW_OK;
+    return to.present != NULL ? fill_rivals(s, design, to, err) : GW_OK;
 }
 
-static gw_status run_one(const study *s, const double *values, gw_uncertainty_sample *out,
-                         rival_costs costs, gw_err *err)
+static gw_status run_one(const study *s, const double *values, place to, gw_err *err)
 {
     gw_arena *const arena = gw_arena_create(GW_STUDY_PRIV_CAP_BYTES);
     if (arena == NULL) {
         return gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory in a sample");
     }
-    const gw_status st = design_sample(s, arena, values, out, costs, err);
-    out->done = st == GW_OK;
+    const gw_status st = design_sample(s, arena, values, to, err);
+    to.sample->done = st == GW_OK;
     gw_arena_destroy(arena);
     return st;
 }
@@ -233,8 +232,9 @@ static bool run_all(const study *s, ledger *l)
         }
         double values[GW_UNCERTAIN_COUNT];
         values_of(in, l->drawn + i * in->variable_count, values);
-        const rival_costs costs = {l->present + i * s->rival_count, l->year + i * s->rival_count};
-        const gw_status st = run_one(s, values, &l->samples[i], costs, &l->errs[i]);
+        const place to = {&l->samples[i], l->present + i * s->rival_count,
+                          l->year + i * s->rival_count};
+        const gw_status st = run_one(s, values, to, &l->errs[i]);
         (void)st; // kept in errs[i] and in `done`
         bool go_on = true;
 #pragma omp critical(gw_study_meter)
@@ -276,7 +276,7 @@ static gw_status run_bars(gw_arena *arena, const study *s, gw_uncertainty *out, 
             values[bar->what] = i % 2 == 0 ? bar->low_value : bar->high_value;
             sample = i % 2 == 0 ? &bar->low : &bar->high;
         }
-        const gw_status st = run_one(s, values, sample, (rival_costs){0}, &errs[i]);
+        const gw_status st = run_one(s, values, (place){.sample = sample}, &errs[i]);
         (void)st; // kept in errs[i]
     }
     for (size_t i = 0; i < 2 * n + 1; i++) {

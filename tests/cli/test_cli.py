@@ -126,7 +126,9 @@ with tempfile.TemporaryDirectory() as folder:
 
     # ---- the lot decides
     small = folder / "small.json"
-    small.write_text(changed(["site", "usable_length_m"], 5))
+    tight = json.loads(changed(["lot"], None))
+    tight["site"].update(usable_length_m=5, usable_width_m=5)
+    small.write_text(json.dumps(tight))
     code, out, err = run("design", small)
     check("a lot too small: no loop stands", code == 1 and "FAILS" in out and "loops" in err, f"{code} {err}")
 
@@ -146,14 +148,16 @@ with tempfile.TemporaryDirectory() as folder:
     check("no half file is left", not list(folder.glob("*.part")))
 
     # ---- bad jobs: text, what the message must name
+    marked = changed(["house", "volume_m3"], 54321)
+    line = f":{marked[:marked.index('54321')].count(chr(10)) + 1}:"
     bad = {
         "empty": ("", ["1:1"]),
         "blank": ("   \n", []),
         "truncated": (json.dumps(base)[:200], [":1:"]),
         "not JSON": ("hello", [":1:", "expected"]),
         "a list": ("[]", ["object"]),
-        "NaN": (changed(["house", "volume_m3"], 54321).replace("54321", "NaN"), [":14:"]),
-        "1e999": (changed(["house", "volume_m3"], 54321).replace("54321", "1e999"), [":14:"]),
+        "NaN": (marked.replace("54321", "NaN"), [line]),
+        "1e999": (marked.replace("54321", "1e999"), [line]),
         "NUL": (json.dumps(base).replace("Moulin", "Mou\\u0000lin", 1), []),
         "duplicate key": (json.dumps(base).replace('"name":', '"name": "x", "name":', 1), ["name"]),
         "unknown key": (changed(["site", "statoin"], "x"), ["site.statoin", "station"]),

@@ -38,7 +38,7 @@ code, out, err = run("compare", small, "--json")
 doc = json.loads(out)
 check("compare is JSON", code == 0 and doc["groundwright_study"] == "compare", err)
 check("compare has every loop", [row["name"] for row in doc["loops"]] == [row["name"] for row in job["loops"]])
-check("compare says why", doc["best"] == 0 and "free ground" in doc["loops"][1]["ruled_out"], doc)
+check("compare says why", doc["best"] == 0 and "the property line" in doc["loops"][1]["ruled_out"], doc)
 code, out, err = run("compare", small)
 check("compare draws", code == 0 and "█" in out and "What rules them out" in out, out)
 
@@ -78,7 +78,8 @@ check("too few samples", code == 3 and "samples" in err, err)
 code, out, err = run("compare", small, "--samples", 5)
 check("no draws in compare", code == 2, err)
 
-job["site"]["usable_length_m"] = 4
+del job["lot"]
+job["site"].update(usable_length_m=4, usable_width_m=4)
 tight = folder / "tight.json"
 tight.write_text(json.dumps(job))
 code, out, err = run("compare", tight)

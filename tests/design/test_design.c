@@ -223,6 +223,7 @@ START_TEST(a_lot_too_small_is_told_with_the_design)
     desk d;
     open_desk(&d);
     gw_job *const job = open_job(&d, "village");
+    job->lot = NULL;
     job->site.usable_length_m = 4.0;
     job->site.usable_width_m = 4.0;
     const gw_design *design = NULL;

@@ -66,7 +66,7 @@ START_TEST(influence_at_a_distance_is_that_of_the_line_source)
     const gw_segment line = level(0, -1000, 1.5, 2000);
     const double end_s[] = {30 * DAY_S, 90 * DAY_S, 180 * DAY_S};
     const double heat_w[] = {80000, 80000, 80000};
-    const gw_ground_past past = {&line, 1, SOIL, end_s, heat_w, 3};
+    const gw_ground_past past = {&line, 1, NULL, SOIL, end_s, heat_w, 3};
     for (size_t i = 0; i < 5; i++) {
         for (size_t t = 0; t < 3; t++) {
             const double printed = ROWS[i][1 + t];
@@ -89,7 +89,7 @@ START_TEST(steady_influence_is_that_of_line_and_mirror)
     const gw_segment line = level(0, -1000, 1.5, 2000);
     const double end_s[] = {1.1e6 * DAY_S};
     const double heat_w[] = {80000};
-    const gw_ground_past past = {&line, 1, SOIL, end_s, heat_w, 1};
+    const gw_ground_past past = {&line, 1, NULL, SOIL, end_s, heat_w, 1};
     static const double X[] = {1.5, 3.0, 5.0, 7.6, 15.2};
     for (size_t i = 0; i < 5; i++) {
         const double near2 = X[i] * X[i] + 0.36;
@@ -107,7 +107,7 @@ START_TEST(surface_keeps_its_temperature_and_far_ground_is_untouched)
     double end_s[MONTHS], heat_w[MONTHS];
     seasons(end_s, heat_w);
     const gw_segment lines[] = {level(0, 0, 1.8, 40), level(3, 0, 1.8, 40)};
-    const gw_ground_past past = {lines, 2, SOIL, end_s, heat_w, MONTHS};
+    const gw_ground_past past = {lines, 2, NULL, SOIL, end_s, heat_w, MONTHS};
     ck_assert_double_lt(fabs(drop_at(&past, (gw_position){1, 20, 0}, 100)), 1e-9);
     ck_assert_double_lt(fabs(drop_at(&past, (gw_position){2000, 20, 1.8}, MONTHS - 1)), 1e-6);
     ck_assert_double_gt(drop_at(&past, (gw_position){1, 20, 1.8}, 100), 1.0);
@@ -122,7 +122,7 @@ START_TEST(months_superpose)
     double end_s[MONTHS], heat_w[MONTHS];
     seasons(end_s, heat_w);
     const gw_segment line = level(0, 0, 1.8, 40);
-    const gw_ground_past past = {&line, 1, SOIL, end_s, heat_w, MONTHS};
+    const gw_ground_past past = {&line, 1, NULL, SOIL, end_s, heat_w, MONTHS};
     const gw_position points[] = {{0.5, 20, 1.0}, {2, 38, 1.8}, {4, 20, 0.9}, {9, 20, 2.5}};
     static const size_t SPANS[] = {0, 4, 11, 60, 239};
     for (size_t p = 0; p < 4; p++) {
@@ -156,13 +156,17 @@ START_TEST(parts_add_up_and_a_line_in_two_is_the_line)
     const gw_segment both[] = {level(0, 0, 1.8, 20), level(0, 20, 1.8, 20)};
     const gw_segment whole = level(0, 0, 1.8, 40);
     const gw_position p = {1.5, 12, 1.2};
-    const gw_ground_past all = {both, 2, SOIL, end_s, heat_w, MONTHS};
-    const gw_ground_past one = {&whole, 1, SOIL, end_s, heat_w, MONTHS};
-    const gw_ground_past a = {&both[0], 1, SOIL, end_s, half_w, MONTHS};
-    const gw_ground_past b = {&both[1], 1, SOIL, end_s, half_w, MONTHS};
+    const gw_ground_past all = {both, 2, NULL, SOIL, end_s, heat_w, MONTHS};
+    const gw_ground_past one = {&whole, 1, NULL, SOIL, end_s, heat_w, MONTHS};
+    const gw_ground_past a = {&both[0], 1, NULL, SOIL, end_s, half_w, MONTHS};
+    const gw_ground_past b = {&both[1], 1, NULL, SOIL, end_s, half_w, MONTHS};
     const double sum = drop_at(&a, p, 200) + drop_at(&b, p, 200);
     ck_close(drop_at(&all, p, 200), sum, 1e-6);
     ck_close(drop_at(&one, p, 200), sum, 1e-5);
+    // Three quarters of the heat from the first line.
+    static const double RELATIVE[] = {1.5, 0.5};
+    const gw_ground_past unlike = {both, 2, RELATIVE, SOIL, end_s, heat_w, MONTHS};
+    ck_close(drop_at(&unlike, p, 200), 1.5 * drop_at(&a, p, 200) + 0.5 * drop_at(&b, p, 200), 1e-6);
     end();
 }
 END_TEST
@@ -175,8 +179,8 @@ START_TEST(influence_is_mutual)
     seasons(end_s, heat_w);
     const gw_segment a = level(0, 0, 1.2, 0.05);
     const gw_segment b = level(3, 2, 2.4, 0.05);
-    const gw_ground_past from_a = {&a, 1, SOIL, end_s, heat_w, MONTHS};
-    const gw_ground_past from_b = {&b, 1, SOIL, end_s, heat_w, MONTHS};
+    const gw_ground_past from_a = {&a, 1, NULL, SOIL, end_s, heat_w, MONTHS};
+    const gw_ground_past from_b = {&b, 1, NULL, SOIL, end_s, heat_w, MONTHS};
     ck_close(drop_at(&from_a, (gw_position){3, 2.025, 2.4}, 150),
              drop_at(&from_b, (gw_position){0, 0.025, 1.2}, 150), 1e-5);
     end();
@@ -228,7 +232,7 @@ START_TEST(map_of_trenches_is_that_of_its_points)
         const gw_position to = {from.x_m - 0.5 * length, from.y_m + 0.866 * length, 1.8};
         lines[i] = gw_segment_between(from, to, 0.0167);
     }
-    const gw_ground_past past = {lines, 6, SOIL, end_s, heat_w, MONTHS};
+    const gw_ground_past past = {lines, 6, NULL, SOIL, end_s, heat_w, MONTHS};
     const gw_ground_grid at_depth = {-30, 25, -10, 50, 41, 37, 1.0};
     hold_against_points(&past, &at_depth);
     end();
@@ -245,9 +249,12 @@ START_TEST(map_of_bores_is_that_of_its_points)
         const double x = 6.0 * (double)i;
         lines[i] = gw_segment_between((gw_position){x, 1, 1.5}, (gw_position){x, 1, 41.5}, 0.075);
     }
-    const gw_ground_past past = {lines, 5, ROCK, end_s, heat_w, MONTHS};
+    const gw_ground_past past = {lines, 5, NULL, ROCK, end_s, heat_w, MONTHS};
     const gw_ground_grid at_depth = {-15, 40, -20, 22, 43, 39, 20};
     hold_against_points(&past, &at_depth);
+    static const double RELATIVE[] = {1.2, 0.9, 0.8, 0.9, 1.2};
+    hold_against_points(&(gw_ground_past){lines, 5, RELATIVE, ROCK, end_s, heat_w, MONTHS},
+                        &at_depth);
     lines[2] = gw_segment_between((gw_position){12, 1, 1.5}, (gw_position){22, 1, 41.5}, 0.075);
     hold_against_points(&past, &(gw_ground_grid){-15, 40, -20, 22, 15, 13, 20});
     end();
@@ -265,16 +272,16 @@ START_TEST(bad_input_is_named)
     const gw_position p = {0, 0, 1}, high = {0, 0, -1};
     const size_t span = 1, late = 2;
     double drop_k[2];
-    const gw_ground_past good = {&line, 1, SOIL, end_s, heat_w, 2};
+    const gw_ground_past good = {&line, 1, NULL, SOIL, end_s, heat_w, 2};
     const struct {
         gw_ground_past past;
         gw_ground_ask ask;
         const char *field;
     } cases[] = {
-        {{&line, 0, SOIL, end_s, heat_w, 2}, {&p, 1, &span, 1}, "past.segments"},
-        {{&line, 1, SOIL, end_s, heat_w, 0}, {&p, 1, &span, 1}, "past.count"},
-        {{&line, 1, SOIL, back_s, heat_w, 2}, {&p, 1, &span, 1}, "past.end_s"},
-        {{&line, 1, SOIL, end_s, bad_w, 2}, {&p, 1, &span, 1}, "past.heat_w"},
+        {{&line, 0, NULL, SOIL, end_s, heat_w, 2}, {&p, 1, &span, 1}, "past.segments"},
+        {{&line, 1, NULL, SOIL, end_s, heat_w, 0}, {&p, 1, &span, 1}, "past.count"},
+        {{&line, 1, NULL, SOIL, back_s, heat_w, 2}, {&p, 1, &span, 1}, "past.end_s"},
+        {{&line, 1, NULL, SOIL, end_s, bad_w, 2}, {&p, 1, &span, 1}, "past.heat_w"},
         {good, {&p, 1, &late, 1}, "spans"},
         {good, {&high, 1, &span, 1}, "points[0]"},
     };

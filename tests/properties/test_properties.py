@@ -46,6 +46,9 @@ def run(job):
 
 def base(name, loop=0, years=2):
     job = copy.deepcopy(examples[name])
+    job.pop("lot", None)  # the ground of these tests is a plain rectangle
+    job["site"].setdefault("usable_length_m", 100)
+    job["site"].setdefault("usable_width_m", 60)
     job["loops"] = [job["loops"][loop]]
     job["limits"]["years"] = years
     return job
@@ -53,6 +56,7 @@ def base(name, loop=0, years=2):
 
 def bores(job, count=4, depth_m=100.0, spacing_m=6.0, **more):
     """A stated field of bores, nothing left to size."""
+    job.pop("lot", None)  # its things would not turn and move with the field
     job["site"].update(usable_length_m=200, usable_width_m=200)
     job["loops"] = [{"name": "b", "kind": "bores", "free": "nothing",
                      "bores": {"count": count, "depth_m": depth_m, "spacing_m": spacing_m, "diameter_m": 0.13,

@@ -68,35 +68,29 @@ static const char RURAL_PLACES[] = P(44, 64) "," P(49, 64) "," P(54, 64);
 
 static const char LAKE[] =
     "{\"boundary\": [" P(0, 0) "," P(45, -4) "," P(48, 50) "," P(25, 58) "," P(
-        -3, 52) "], \"features\": ["
-                "{\"id\": \"house\", \"kind\": \"house\", \"points\": [" P(14, 26) "," P(
-                    26,
-                    26) "," P(26,
-                              35) "," P(14,
-                                        35) "]},"
-                                            "{\"id\": \"lake\", \"kind\": \"pond\", \"points\": "
-                                            "[" P(-2, 44) "," P(10, 42) "," P(30, 46) "," P(
-                                                46.5,
-                                                42) "," P(47.5,
-                                                          49) "," P(25,
-                                                                    57) "," P(-2.7,
-                                                                              51) "]},"
-                                                                                  "{\"id\": "
-                                                                                  "\"pine\", "
-                                                                                  "\"kind\": "
-                                                                                  "\"tree\", "
-                                                                                  "\"shape\": "
-                                                                                  "\"circle\", "
-                                                                                  "\"points\": [" P(
-                                                                                      8,
-                                                                                      36) "], "
-                                                                                          "\"radius"
-                                                                                          "_m\": "
-                                                                                          "2.2}],"
-                                                                                          "\"entry"
-                                                                                          "\": " P(
-                                                                                              18,
-                                                                                              26) "}";
+        -3,
+        52) "], \"features\": ["
+            "{\"id\": \"house\", \"kind\": \"house\", \"points\": [" P(14, 26) "," P(26, 26) "," P(
+                26, 35) "," P(14,
+                              35) "]},"
+                                  "{\"id\": \"lake\", \"kind\": \"pond\", \"points\": "
+                                  "[" P(-2, 44) "," P(10, 42) "," P(30, 46) "," P(46.5, 42) "," P(
+                                      47.5, 49) "," P(25, 57) "," P(-2.7,
+                                                                    51) "]},"
+                                                                        "{\"id\": "
+                                                                        "\"pine\", "
+                                                                        "\"kind\": "
+                                                                        "\"tree\", "
+                                                                        "\"shape\": "
+                                                                        "\"circle\", "
+                                                                        "\"points\": [" P(
+                                                                            8, 36) "], "
+                                                                                   "\"radius"
+                                                                                   "_m\": "
+                                                                                   "2.2}],"
+                                                                                   "\"entry"
+                                                                                   "\": " P(18,
+                                                                                            26) "}";
 static const char LAKE_PLACES[] = P(12, 14) "," P(18, 12) "," P(15, 18);
 
 static void open_desk(desk *d, const char *lot, const char *places)
@@ -202,7 +196,7 @@ START_TEST(field_without_places_keeps_a_plan_of_its_own)
     open_desk(&d, URBAN, URBAN_PLACES);
     gw_design changed = *d.design;
     gw_design_loop loop = d.design->loops[0];
-    loop.sized.plan.bores.place_count = 0;
+    loop.on_lot = NULL;
     changed.loops = &loop;
     ck_assert_msg(gw_report_permit_sheets(d.arena, &changed,
                                           &(gw_papers_style){.paper = GW_PAPER_A3}, &set,

@@ -40,6 +40,7 @@ START_TEST(a_lot_too_small_is_the_reason)
     desk d;
     open_desk(&d);
     gw_job *const job = open_job(&d, "village");
+    job->lot = NULL;
     job->site.usable_length_m = 4.0;
     job->site.usable_width_m = 4.0;
     gw_compare c;

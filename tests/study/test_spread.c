@@ -66,13 +66,17 @@ START_TEST(crowding_makes_the_ground_colder_year_by_year)
         ck_assert(area->at[t].ground_degc > tight->at[t].ground_degc);
         ck_assert(wide->at[t].coldest_degc >= area->at[t].coldest_degc);
         ck_assert(area->at[t].coldest_degc >= tight->at[t].coldest_degc);
-        ck_assert(wide->at[t].ground_degc < s.undisturbed_degc);
+        ck_assert(wide->at[t].ground_degc < wide->undisturbed_degc);
         const double apart_k = wide->at[t].ground_degc - tight->at[t].ground_degc;
         ck_assert(apart_k > before_k);
         before_k = apart_k;
         ck_assert(t == 0 || wide->at[t].ground_degc < wide->at[t - 1].ground_degc);
     }
     ck_assert(tight->drift_k > wide->drift_k);
+    // Deeper down the untouched ground is warmer by the gradient.
+    const gw_spread_row *const deep = row_of(&s, "fewer and deeper (half as many)");
+    ck_close(deep->undisturbed_degc - wide->undisturbed_degc,
+             0.02 * 0.5 * (deep->each_m - wide->each_m), 1e-6);
     // Sized for 25 years: as designed it never falls below in ten, crowded it does.
     ck_assert(wide->first_below_year == 0.0 && tight->first_below_year > 0.0);
     close_desk(&d);
@@ -160,6 +164,29 @@ START_TEST(the_same_on_any_number_of_threads)
 }
 END_TEST
 
+// The best loop has no neighbours: the first that has is taken, but only when none was named.
+START_TEST(another_loop_is_taken_for_a_best_without_neighbours)
+{
+    desk d;
+    open_desk(&d);
+    gw_job *const job = open_job(&d, "village");
+    gw_loop_plan loops[2] = {job->loops[0], job->loops[0]};
+    loops[0].name = "one deep bore";
+    loops[0].bores.count = 1;
+    loops[0].bores.depth_m = 290.0;
+    loops[0].bores.max_depth_m = 300.0;
+    loops[1].name = "three";
+    job->loops = loops;
+    job->loop_count = 2;
+    const gw_spread s = run(&d, job, 2);
+    ck_assert_str_eq(s.loop, "three");
+    const gw_spread_input in = {.design = {.job = job}, .loop = 0, .years = {1, 3, 6, 10}};
+    gw_spread out;
+    ck_assert_int_eq(gw_spread_run(d.arena, &in, &out, &d.err), GW_ERR_GEOMETRY);
+    close_desk(&d);
+}
+END_TEST
+
 START_TEST(what_cannot_be_spread_is_refused)
 {
     desk d;
@@ -194,6 +221,7 @@ int main(void)
     tcase_add_test(tc, trenches_can_be_crowded_too);
     tcase_add_test(tc, places_given_one_by_one_move_together);
     tcase_add_test(tc, the_same_on_any_number_of_threads);
+    tcase_add_test(tc, another_loop_is_taken_for_a_best_without_neighbours);
     tcase_add_test(tc, what_cannot_be_spread_is_refused);
     suite_add_tcase(suite, tc);
     return harness_run(suite);
