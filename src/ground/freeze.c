@@ -2,6 +2,8 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "ground/freeze.h"
 
+#include "base/range.h"
+
 #include "ground/freeze_priv.h"
 
 #include <math.h>
@@ -32,24 +34,6 @@ struct gw_freeze {
 
 // Checks
 
-typedef struct {
-    const char *field;
-    double value;
-    double least;
-    double most;
-} bounded;
-
-static gw_status check_bounds(const bounded *items, size_t count, gw_err *err)
-{
-    for (size_t i = 0; i < count; ++i) {
-        if (!(items[i].value >= items[i].least && items[i].value <= items[i].most)) {
-            return gw_fail(err, GW_ERR_RANGE, items[i].field, "%s %g must be %g to %g",
-                           items[i].field, items[i].value, items[i].least, items[i].most);
-        }
-    }
-    return GW_OK;
-}
-
 static gw_status check_initial(const gw_freeze_section *section, gw_err *err)
 {
     for (size_t i = 0; i < section->initial_count; ++i) {
@@ -68,7 +52,7 @@ static gw_status check_initial(const gw_freeze_section *section, gw_err *err)
 
 static gw_status check_section(const gw_freeze_section *section, gw_err *err)
 {
-    const bounded items[] = {
+    const gw_range items[] = {
         {"pipe_count", (double)section->pipe_count, 1.0, (double)PIPES_MAX},
         {"pipe_radius_m", section->pipe_radius_m, 2e-3, 0.2},
         {"pipe_resistance_mk_w", section->pipe_resistance_mk_w, 0.0, 10.0},
@@ -79,16 +63,16 @@ static gw_status check_section(const gw_freeze_section *section, gw_err *err)
         {"step_s", section->step_s, 0.0, 5.0 * DAY_S},
         {"initial_count", (double)section->initial_count, 1.0, 1e6},
     };
-    gw_status st = check_bounds(items, sizeof items / sizeof items[0], err);
+    gw_status st = gw_range_check(items, sizeof items / sizeof items[0], err);
     if (st == GW_OK) {
         st = gw_soil_check(section->soil, err);
     }
     for (size_t i = 0; st == GW_OK && i < section->pipe_count; ++i) {
-        const bounded pipe[] = {
+        const gw_range pipe[] = {
             {"x_m", section->pipes[i].x_m, 0.0, section->half_width_m},
             {"depth_m", section->pipes[i].depth_m, section->cell_m, section->depth_m},
         };
-        st = check_bounds(pipe, 2, err);
+        st = gw_range_check(pipe, 2, err);
     }
     return st != GW_OK ? st : check_initial(section, err);
 }
@@ -234,20 +218,20 @@ gw_status gw_freeze_create(gw_arena *arena, const gw_freeze_section *section, gw
 
 static gw_status check_drive(const gw_freeze *freeze, const gw_freeze_drive *drive, gw_err *err)
 {
-    const bounded items[] = {
+    const gw_range items[] = {
         {"duration_s", drive->duration_s, 1.0, 1e9},
         {"surface_degc", drive->surface_degc, -80.0, 80.0},
         {"surface_m2k_w", drive->surface_m2k_w, 0.0, 100.0},
     };
-    const gw_status st = check_bounds(items, sizeof items / sizeof items[0], err);
+    const gw_status st = gw_range_check(items, sizeof items / sizeof items[0], err);
     if (st != GW_OK) {
         return st;
     }
     const bool heat = drive->mode == GW_FREEZE_BY_HEAT;
     for (size_t i = 0; i < freeze->pipe_count; ++i) {
-        const bounded value = {heat ? "pipe_value (W/m)" : "pipe_value (degC)",
-                               drive->pipe_value[i], heat ? -1000.0 : -60.0, heat ? 1000.0 : 90.0};
-        const gw_status each = check_bounds(&value, 1, err);
+        const gw_range value = {heat ? "pipe_value (W/m)" : "pipe_value (degC)",
+                                drive->pipe_value[i], heat ? -1000.0 : -60.0, heat ? 1000.0 : 90.0};
+        const gw_status each = gw_range_check(&value, 1, err);
         if (each != GW_OK) {
             return each;
         }

@@ -2,40 +2,24 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "ground/resistance.h"
 
+#include "base/range.h"
+
 #include <math.h>
 #include <stdbool.h>
 
 static const double PI = 3.14159265358979323846;
 
-typedef struct {
-    const char *field;
-    double value;
-    double least;
-    double most;
-} bounded;
-
-static gw_status check_bounds(const bounded *items, size_t count, gw_err *err)
-{
-    for (size_t i = 0; i < count; ++i) {
-        if (!(items[i].value >= items[i].least && items[i].value <= items[i].most)) {
-            return gw_fail(err, GW_ERR_RANGE, items[i].field, "%s %g must be %g to %g",
-                           items[i].field, items[i].value, items[i].least, items[i].most);
-        }
-    }
-    return GW_OK;
-}
-
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 gw_status gw_pipe_resistance(const gw_pipe_wall *pipe, double *out_mk_w, gw_err *err)
 {
-    const bounded items[] = {
+    const gw_range items[] = {
         {"outer_radius_m", pipe->outer_radius_m, 1e-3, 1.0},
         {"inner_radius_m", pipe->inner_radius_m, 5e-4, pipe->outer_radius_m},
         {"conductivity_w_mk", pipe->conductivity_w_mk, 0.05, 500.0},
         {"film_w_m2k", pipe->film_w_m2k, 1.0, 1e6},
     };
-    const gw_status st = check_bounds(items, COUNT(items), err);
+    const gw_status st = gw_range_check(items, COUNT(items), err);
     if (st != GW_OK) {
         return st;
     }
@@ -73,22 +57,22 @@ static gw_status check_places(const gw_bore_section *section, gw_err *err)
 
 gw_status gw_bore_section_check(const gw_bore_section *section, gw_err *err)
 {
-    const bounded items[] = {
+    const gw_range items[] = {
         {"radius_m", section->radius_m, 0.01, 1.0},
         {"grout_w_mk", section->grout_w_mk, 0.05, 20.0},
         {"ground_w_mk", section->ground_w_mk, 0.05, 20.0},
         {"pipe_count", (double)section->pipe_count, 1.0, (double)GW_BORE_PIPES_MAX},
     };
-    gw_status st = check_bounds(items, COUNT(items), err);
+    gw_status st = gw_range_check(items, COUNT(items), err);
     for (size_t i = 0; st == GW_OK && i < section->pipe_count; ++i) {
         const gw_bore_pipe *const p = &section->pipes[i];
-        const bounded pipe[] = {
+        const gw_range pipe[] = {
             {"x_m", p->x_m, -1.0, 1.0},
             {"y_m", p->y_m, -1.0, 1.0},
             {"outer_radius_m", p->outer_radius_m, 1e-3, 1.0},
             {"resistance_mk_w", p->resistance_mk_w, 0.0, 100.0},
         };
-        st = check_bounds(pipe, COUNT(pipe), err);
+        st = gw_range_check(pipe, COUNT(pipe), err);
     }
     return st != GW_OK ? st : check_places(section, err);
 }
@@ -188,13 +172,13 @@ gw_status gw_bore_grout_by_shape(const gw_bore_u_tube *tube, gw_bore_placing pla
     // Remund 1999, from memory.
     static const double beta0[] = {20.10, 17.44, 21.91};
     static const double beta1[] = {-0.9447, -0.6052, -0.3796};
-    const bounded items[] = {
+    const gw_range items[] = {
         {"grout_w_mk", tube->grout_w_mk, 0.05, 20.0},
         {"pipe_outer_radius_m", tube->pipe_outer_radius_m, 1e-3, tube->bore_radius_m / 2.0},
         {"bore_radius_m", tube->bore_radius_m, 0.01, 1.0},
         {"placing", (double)placing, 0.0, 2.0},
     };
-    const gw_status st = check_bounds(items, COUNT(items), err);
+    const gw_status st = gw_range_check(items, COUNT(items), err);
     if (st != GW_OK) {
         return st;
     }
@@ -209,13 +193,13 @@ gw_status gw_bore_grout_by_shape(const gw_bore_u_tube *tube, gw_bore_placing pla
 gw_status gw_bore_coaxial_resistance(const gw_bore_coaxial *coaxial, gw_bore_resistance *out,
                                      gw_err *err)
 {
-    const bounded items[] = {
+    const gw_range items[] = {
         {"bore_radius_m", coaxial->bore_radius_m, 0.01, 1.0},
         {"outer_radius_m", coaxial->outer.outer_radius_m, 1e-3, coaxial->bore_radius_m},
         {"inner_outside_film_w_m2k", coaxial->inner_outside_film_w_m2k, 1.0, 1e6},
         {"grout_w_mk", coaxial->grout_w_mk, 0.05, 20.0},
     };
-    gw_status st = check_bounds(items, COUNT(items), err);
+    gw_status st = gw_range_check(items, COUNT(items), err);
     double inner_mk_w, outer_mk_w;
     if (st == GW_OK) {
         st = gw_pipe_resistance(&coaxial->inner, &inner_mk_w, err);

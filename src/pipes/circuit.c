@@ -2,6 +2,8 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "pipes/circuit.h"
 
+#include "base/range.h"
+
 #include "pipes/friction_priv.h"
 #include "pipes/network.h"
 
@@ -12,13 +14,7 @@
 
 static gw_status check_numbers(const gw_circuit_plan *plan, gw_err *err)
 {
-    const struct {
-        const char *field;
-        double value;
-        double least;
-        double most;
-        const char *unit;
-    } limits[] = {
+    const gw_unit_range limits[] = {
         {"circuit_equivalent_m", plan->circuit_equivalent_m, 0.0, 1000.0, "m"},
         {"circuit_loss_coefficient", plan->circuit_loss_coefficient, 0.0, 1000.0, ""},
         {"header_length_m", plan->header_length_m, 0.0, 2000.0, "m"},
@@ -32,13 +28,7 @@ static gw_status check_numbers(const gw_circuit_plan *plan, gw_err *err)
         {"purge_velocity_m_s", plan->purge_velocity_m_s, 0.0, 3.0, "m/s"},
         {"purge_water_degc", plan->purge_water_degc, 0.0, 60.0, "°C"},
     };
-    for (size_t i = 0; i < sizeof limits / sizeof limits[0]; ++i) {
-        if (!(limits[i].value >= limits[i].least && limits[i].value <= limits[i].most)) {
-            return gw_fail(err, GW_ERR_RANGE, limits[i].field, "%g %s must be %g to %g",
-                           limits[i].value, limits[i].unit, limits[i].least, limits[i].most);
-        }
-    }
-    return GW_OK;
+    return gw_unit_range_check(limits, sizeof limits / sizeof limits[0], err);
 }
 
 static double circuit_length_m(const gw_circuit_plan *plan, size_t i)

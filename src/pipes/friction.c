@@ -2,6 +2,8 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "pipes/friction.h"
 
+#include "base/range.h"
+
 #include "pipes/friction_priv.h"
 
 #include <math.h>
@@ -74,13 +76,7 @@ const char *gw_pipes_regime_text(gw_pipe_regime regime)
 
 static gw_status check_run(const gw_pipe_run *run, gw_err *err)
 {
-    const struct {
-        const char *field;
-        double value;
-        double least;
-        double most;
-        const char *unit;
-    } limits[] = {
+    const gw_unit_range limits[] = {
         {"flow_m3_s", run->flow_m3_s, 0.0, 10.0, "m3/s"},
         {"diameter_m", run->diameter_m, 0.0005, 5.0, "m"},
         {"length_m", run->length_m, 0.0, 1e6, "m"},
@@ -89,13 +85,7 @@ static gw_status check_run(const gw_pipe_run *run, gw_err *err)
         {"density_kg_m3", run->density_kg_m3, 0.1, 5000.0, "kg/m3"},
         {"viscosity_pa_s", run->viscosity_pa_s, 1e-6, 100.0, "Pa·s"},
     };
-    for (size_t i = 0; i < sizeof limits / sizeof limits[0]; ++i) {
-        if (!(limits[i].value >= limits[i].least && limits[i].value <= limits[i].most)) {
-            return gw_fail(err, GW_ERR_RANGE, limits[i].field, "%g %s must be %g to %g",
-                           limits[i].value, limits[i].unit, limits[i].least, limits[i].most);
-        }
-    }
-    return GW_OK;
+    return gw_unit_range_check(limits, sizeof limits / sizeof limits[0], err);
 }
 
 // h = (f L/D + K) v²/2g; with v proportional to the flow Q, dh/dQ = (f L/D (2 + n) + 2 K) v²/(2gQ),

@@ -2,6 +2,8 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "plant/plant.h"
 
+#include "base/range.h"
+
 #include "plant/hot.h"
 
 #include <math.h>
@@ -9,27 +11,6 @@
 #include <string.h>
 
 #define BTU_H_PER_W 3.412141633 // one hour over the international-table Btu of 1055.05585262 J
-
-// One number with the limits it must keep.
-typedef struct {
-    const char *field;
-    double value;
-    double least;
-    double most;
-    const char *unit;
-} limit;
-
-static gw_status check_limits(const limit *limits, size_t count, gw_err *err)
-{
-    for (size_t i = 0; i < count; ++i) {
-        const limit *const l = &limits[i];
-        if (!(l->value >= l->least && l->value <= l->most)) {
-            return gw_fail(err, GW_ERR_RANGE, l->field, "%g %s must be %g to %g", l->value, l->unit,
-                           l->least, l->most);
-        }
-    }
-    return GW_OK;
-}
 
 typedef enum { HEATING, COOLING } mode_kind;
 
@@ -261,14 +242,14 @@ gw_status gw_plant_check_pump(const gw_heat_pump *pump, gw_err *err)
     if (pump->heating.count == 0) {
         return gw_fail(err, GW_ERR_MISSING, "pump.heating", "a heating curve is required");
     }
-    const limit limits[] = {
+    const gw_unit_range limits[] = {
         {"pump.blower_power_w", pump->blower_power_w, 0.0, 5000.0, "W"},
         {"pump.rated_flow_m3_s", pump->rated_flow_m3_s, 0.0, 0.1, "m3/s"},
         {"pump.pressure_drop_pa", pump->pressure_drop_pa, 0.0, 5e5, "Pa"},
         {"pump.min_entering_degc", pump->min_entering_degc, -20.0, 20.0, "°C"},
         {"pump.max_entering_degc", pump->max_entering_degc, 20.0, 60.0, "°C"},
     };
-    gw_status st = check_limits(limits, sizeof limits / sizeof limits[0], err);
+    gw_status st = gw_unit_range_check(limits, sizeof limits / sizeof limits[0], err);
     const curve_role heating = {"pump.heating", HEATING, pump->blower_power_w};
     const curve_role heating_low = {"pump.heating_low", HEATING, pump->blower_power_w};
     const curve_role cooling = {"pump.cooling", COOLING, pump->blower_power_w};
@@ -294,24 +275,25 @@ gw_status gw_plant_check_pump(const gw_heat_pump *pump, gw_err *err)
 
 static gw_status check_input(const gw_plant_input *input, gw_err *err)
 {
-    const limit limits[] = {
+    const gw_unit_range limits[] = {
         {"unit_count", (double)input->unit_count, 1.0, GW_PLANT_UNITS_MAX, "units"},
         {"cycling_coefficient", input->cycling_coefficient, 0.0, 0.5, ""},
         {"circulator_power_w", input->circulator_power_w, 0.0, 10000.0, "W"},
         {"circulator_heat_frac", input->circulator_heat_frac, 0.0, 1.0, ""},
         {"share_of_design_loss", input->share_of_design_loss, 0.0, 1.5, ""},
     };
-    gw_status st = check_limits(limits, sizeof limits / sizeof limits[0], err);
+    gw_status st = gw_unit_range_check(limits, sizeof limits / sizeof limits[0], err);
     if (st == GW_OK && input->share_of_design_loss > 0.0) {
-        const limit sizing[] = {
+        const gw_unit_range sizing[] = {
             {"design_loss_w", input->design_loss_w, 100.0, 1e7, "W"},
             {"sizing_entering_degc", input->sizing_entering_degc, -15.0, 30.0, "°C"},
         };
-        st = check_limits(sizing, 2, err);
+        st = gw_unit_range_check(sizing, 2, err);
     }
     if (st == GW_OK && input->hot_water_cop_ratio != 0.0) {
-        const limit ratio = {"hot_water_cop_ratio", input->hot_water_cop_ratio, 0.3, 1.0, ""};
-        st = check_limits(&ratio, 1, err);
+        const gw_unit_range ratio = {"hot_water_cop_ratio", input->hot_water_cop_ratio, 0.3, 1.0,
+                                     ""};
+        st = gw_unit_range_check(&ratio, 1, err);
     }
     return st == GW_OK ? gw_plant_check_pump(&input->pump, err) : st;
 }

@@ -2,6 +2,8 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "soil/soil.h"
 
+#include "base/range.h"
+
 #include "soil/moisture.h"
 
 #include <math.h>
@@ -17,34 +19,16 @@ double gw_soil_frozen_diffusivity_m2_s(const gw_soil *soil)
     return soil->frozen_conductivity_w_mk / soil->frozen_volumetric_heat_j_m3k;
 }
 
-typedef struct {
-    const char *field;
-    double value;
-    double least;
-    double most;
-} bounded;
-
-static gw_status check_bounds(const bounded *items, size_t count, gw_err *err)
-{
-    for (size_t i = 0; i < count; ++i) {
-        if (!(items[i].value >= items[i].least && items[i].value <= items[i].most)) {
-            return gw_fail(err, GW_ERR_RANGE, items[i].field, "%s %g must be %g to %g",
-                           items[i].field, items[i].value, items[i].least, items[i].most);
-        }
-    }
-    return GW_OK;
-}
-
 gw_status gw_soil_check(const gw_soil *soil, gw_err *err)
 {
-    const bounded items[] = {
+    const gw_range items[] = {
         {"conductivity_w_mk", soil->conductivity_w_mk, 0.1, 10.0},
         {"volumetric_heat_j_m3k", soil->volumetric_heat_j_m3k, 5e5, 5e6},
         {"frozen_conductivity_w_mk", soil->frozen_conductivity_w_mk, 0.1, 10.0},
         {"frozen_volumetric_heat_j_m3k", soil->frozen_volumetric_heat_j_m3k, 5e5, 5e6},
         {"latent_heat_j_m3", soil->latent_heat_j_m3, 0.0, 3.34e8},
     };
-    return check_bounds(items, sizeof items / sizeof items[0], err);
+    return gw_range_check(items, sizeof items / sizeof items[0], err);
 }
 
 // Classes
@@ -69,7 +53,7 @@ static gw_status read_kind(const gw_table *table, size_t row, gw_soil_kind *out,
 static gw_status check_class(const gw_soil_class *c, gw_err *err)
 {
     const double *k = c->conductivity_w_mk;
-    const bounded items[] = {
+    const gw_range items[] = {
         {"conductivity_low_w_mk", k[GW_SOIL_LOW], 0.1, 10.0},
         {"conductivity_w_mk", k[GW_SOIL_TYPICAL], k[GW_SOIL_LOW], 10.0},
         {"conductivity_high_w_mk", k[GW_SOIL_HIGH], k[GW_SOIL_TYPICAL], 10.0},
@@ -78,7 +62,7 @@ static gw_status check_class(const gw_soil_class *c, gw_err *err)
         {"moisture_frac", c->moisture_frac, 0.0, 5.0},
         {"frozen_conductivity_w_mk", c->frozen_conductivity_w_mk, 0.1, 10.0},
     };
-    return check_bounds(items, sizeof items / sizeof items[0], err);
+    return gw_range_check(items, sizeof items / sizeof items[0], err);
 }
 
 gw_status gw_soil_class_read(const gw_table *table, size_t row, gw_soil_class *out, gw_err *err)
