@@ -2,19 +2,11 @@
 // SPDX-FileCopyrightText: groundwright contributors
 #include "study/outcome.h"
 
+#include "loop/kind.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-static double each_m(const gw_loop_plan *plan)
-{
-    return plan->kind == GW_LOOP_BORES ? plan->bores.depth_m : plan->trench.length_m;
-}
-
-static size_t count_of(const gw_loop_plan *plan)
-{
-    return plan->kind == GW_LOOP_BORES ? plan->bores.count : plan->trench.count;
-}
 
 // A text that was cut ends with a whole letter.
 static void end_whole(char *text, size_t length)
@@ -50,8 +42,8 @@ gw_study_outcome gw_study_outcome_of(const gw_design *design, size_t index)
         .loss_w = design->house.loss_w,
         .heat_j = r->last.heating_j + r->last.hot_water_j,
         .capacity_w = gw_plant_rated_heating(&loop->plant, 0.0).capacity_w,
-        .count = count_of(&loop->sized.plan),
-        .each_m = each_m(&loop->sized.plan),
+        .count = gw_loop_count_of(&loop->sized.plan),
+        .each_m = gw_loop_each_m(&loop->sized.plan),
         .length_m = loop->sized.response.length_m,
         .land_length_m = loop->land_length_m,
         .land_width_m = loop->land_width_m,
