@@ -31,35 +31,13 @@ static gw_status close_page(page *p, const char **out, gw_err *err)
 
 static const char *money(page *p, gw_money amount)
 {
-    enum { SIZE = 64 };
-    const gw_money_style style = {.symbol = p->style->job->currency};
-    char *const buffer = gw_arena_alloc(p->text.arena, SIZE, 1);
-    if (buffer == NULL) {
-        p->text.failed = true;
-        return "?";
-    }
-    return gw_money_print(amount, &style, buffer, SIZE);
+    return gw_prose_money(&p->text, amount, p->style->job->currency);
 }
 
 static const char *units_of_money(page *p, double units)
 {
     gw_money amount = {0};
     return gw_money_from_units(units, &amount, NULL) == GW_OK ? money(p, amount) : "?";
-}
-
-static void heading(page *p, const char *title)
-{
-    gw_prose_add(&p->text, "\n%s\n", title);
-    for (size_t i = 0; i < strlen(title); i++) {
-        gw_prose_add(&p->text, "-");
-    }
-    gw_prose_add(&p->text, "\n");
-}
-
-static void cell(page *p, size_t column, const char *text)
-{
-    gw_prose_pad(&p->text, column);
-    gw_prose_add(&p->text, "%s", text);
 }
 
 // A bar of `share` of the full width; any positive share shows.
@@ -97,36 +75,36 @@ static void compare_row(page *p, const gw_study_outcome *o, bool best)
 {
     gw_prose_add(&p->text, "%s %s", best ? "*" : o->stands ? " " : "x", short_name(p, o->name, 28));
     if (!o->done) {
-        cell(p, 32, "cannot be laid out, see below\n");
+        gw_prose_cell(&p->text, 32, "cannot be laid out, see below\n");
         return;
     }
-    cell(p, 32, Q(LENGTH, o->length_m));
+    gw_prose_cell(&p->text, 32, Q(LENGTH, o->length_m));
     const char *const land = gw_arena_printf(p->text.arena, "%s × %s", Q(LENGTH, o->land_length_m),
                                              Q(LENGTH, o->land_width_m));
-    cell(p, 42, !(o->land_length_m > 0.0) ? "–" : land != NULL ? land : "?");
-    cell(p, 61, Q(TEMPERATURE, o->coldest_degc));
-    cell(p, 70, Q(TEMPERATURE, o->warmest_degc));
+    gw_prose_cell(&p->text, 42, !(o->land_length_m > 0.0) ? "–" : land != NULL ? land : "?");
+    gw_prose_cell(&p->text, 61, Q(TEMPERATURE, o->coldest_degc));
+    gw_prose_cell(&p->text, 70, Q(TEMPERATURE, o->warmest_degc));
     const char *const spf = gw_arena_printf(p->text.arena, "%.2f", o->performance);
-    cell(p, 79, spf != NULL ? spf : "?");
+    gw_prose_cell(&p->text, 79, spf != NULL ? spf : "?");
     const char *const pump = gw_arena_printf(p->text.arena, "%.0f W", o->circulator_w);
-    cell(p, 85, pump != NULL ? pump : "?");
-    cell(p, 92, money(p, o->installed));
-    cell(p, 104, money(p, o->present_cost));
+    gw_prose_cell(&p->text, 85, pump != NULL ? pump : "?");
+    gw_prose_cell(&p->text, 92, money(p, o->installed));
+    gw_prose_cell(&p->text, 104, money(p, o->present_cost));
     gw_prose_add(&p->text, "\n");
 }
 
 static void compare_table(page *p, const gw_compare *c)
 {
     gw_prose_add(&p->text, "\n  loop");
-    cell(p, 32, "length");
-    cell(p, 42, "ground taken");
-    cell(p, 61, "coldest");
-    cell(p, 70, "warmest");
-    cell(p, 79, "heat/");
-    cell(p, 85, "pump");
-    cell(p, 92, "installed");
-    cell(p, 104, "life cycle\n");
-    cell(p, 79, "elec.\n");
+    gw_prose_cell(&p->text, 32, "length");
+    gw_prose_cell(&p->text, 42, "ground taken");
+    gw_prose_cell(&p->text, 61, "coldest");
+    gw_prose_cell(&p->text, 70, "warmest");
+    gw_prose_cell(&p->text, 79, "heat/");
+    gw_prose_cell(&p->text, 85, "pump");
+    gw_prose_cell(&p->text, 92, "installed");
+    gw_prose_cell(&p->text, 104, "life cycle\n");
+    gw_prose_cell(&p->text, 79, "elec.\n");
     for (size_t i = 0; i < c->count; i++) {
         compare_row(p, &c->loops[i], i == c->best);
     }
@@ -139,7 +117,7 @@ static void compare_reasons(page *p, const gw_compare *c)
     for (size_t i = 0; i < c->count; i++) {
         if (c->loops[i].ruled_out[0] != '\0') {
             if (!any) {
-                heading(p, "What rules them out");
+                gw_prose_heading(&p->text, "What rules them out");
             }
             any = true;
             gw_prose_add(&p->text, "  %s\n", c->loops[i].name);
@@ -154,19 +132,19 @@ static void compare_costs(page *p, const gw_compare *c)
     for (size_t i = 0; i < c->count; i++) {
         most = fmax(most, gw_money_to_units(c->loops[i].present_cost));
     }
-    heading(p, "Life-cycle cost");
+    gw_prose_heading(&p->text, "Life-cycle cost");
     for (size_t i = 0; i < c->count; i++) {
         const gw_study_outcome *const o = &c->loops[i];
         if (o->done) {
             gw_prose_add(&p->text, "  %s", short_name(p, o->name, 34));
-            cell(p, 38, money(p, o->present_cost));
+            gw_prose_cell(&p->text, 38, money(p, o->present_cost));
             gw_prose_pad(&p->text, 52);
             bar(p, gw_money_to_units(o->present_cost) / most, o->stands ? "█" : "░");
             gw_prose_add(&p->text, "%s\n", o->stands ? "" : " ruled out");
         }
     }
     gw_prose_add(&p->text, "  %s", short_name(p, c->present, 34));
-    cell(p, 38, money(p, c->present_cost));
+    gw_prose_cell(&p->text, 38, money(p, c->present_cost));
     gw_prose_pad(&p->text, 52);
     bar(p, gw_money_to_units(c->present_cost) / most, "▒");
     gw_prose_add(&p->text, " kept as it is\n");
@@ -190,8 +168,8 @@ static void spread_water(page *p, const gw_spread *s)
     gw_prose_add(&p->text, "\n  Coldest water of the year, limit %s\n",
                  Q(TEMPERATURE, s->limit_degc));
     gw_prose_add(&p->text, "  ");
-    cell(p, 39, "each");
-    cell(p, 52, "apart");
+    gw_prose_cell(&p->text, 39, "each");
+    gw_prose_cell(&p->text, 52, "apart");
     for (int t = 0; t < GW_SPREAD_TIMES; t++) {
         gw_prose_pad(&p->text, 61 + 9 * (size_t)t);
         gw_prose_add(&p->text, "year %.0f", s->rows[0].at[t].year);
@@ -207,9 +185,9 @@ static void spread_water(page *p, const gw_spread *s)
         }
         gw_prose_pad(&p->text, 39);
         gw_prose_add(&p->text, "%zu × %s", r->count, Q(LENGTH, r->each_m));
-        cell(p, 52, Q(LENGTH, r->spacing_m));
+        gw_prose_cell(&p->text, 52, Q(LENGTH, r->spacing_m));
         for (int t = 0; t < GW_SPREAD_TIMES; t++) {
-            cell(p, 61 + 9 * (size_t)t, Q(TEMPERATURE, r->at[t].coldest_degc));
+            gw_prose_cell(&p->text, 61 + 9 * (size_t)t, Q(TEMPERATURE, r->at[t].coldest_degc));
         }
         if (r->first_below_year > 0.0) {
             gw_prose_pad(&p->text, 98);
@@ -237,7 +215,7 @@ static void spread_ground(page *p, const gw_spread *s)
             gw_prose_add(&p->text, "  %s", t == 0 ? r->what : "");
             gw_prose_pad(&p->text, 39);
             gw_prose_add(&p->text, "year %.0f", r->at[t].year);
-            cell(p, 48, Q(TEMPERATURE, r->at[t].ground_degc));
+            gw_prose_cell(&p->text, 48, Q(TEMPERATURE, r->at[t].ground_degc));
             gw_prose_pad(&p->text, 57);
             bar(p, fabs(drop_k) / most, drop_k >= 0.0 ? "▄" : "▀");
             gw_prose_add(&p->text, " %s %s\n", Q(TEMPERATURE_DIFFERENCE, fabs(drop_k)),
@@ -274,12 +252,12 @@ gw_status gw_study_text_spread(gw_arena *arena, const gw_study_style *style, con
 static void measures_head(page *p, const char *first)
 {
     gw_prose_add(&p->text, "  %s", first);
-    cell(p, 44, "costs");
-    cell(p, 54, "heat loss");
-    cell(p, 65, "heat pump");
-    cell(p, 75, "loop");
-    cell(p, 85, "energy/year");
-    cell(p, 97, "saves per 1 spent\n");
+    gw_prose_cell(&p->text, 44, "costs");
+    gw_prose_cell(&p->text, 54, "heat loss");
+    gw_prose_cell(&p->text, 65, "heat pump");
+    gw_prose_cell(&p->text, 75, "loop");
+    gw_prose_cell(&p->text, 85, "energy/year");
+    gw_prose_cell(&p->text, 97, "saves per 1 spent\n");
 }
 
 static void measures_row(page *p, const gw_measures *m, const gw_measures_step *s)
@@ -287,11 +265,11 @@ static void measures_row(page *p, const gw_measures *m, const gw_measures_step *
     const bool base = s->measure >= m->count;
     const char *const name = base ? "as it is" : m->list.items[s->measure].name;
     gw_prose_add(&p->text, "  %s", short_name(p, name, 40));
-    cell(p, 44, base ? "–" : money(p, m->list.items[s->measure].cost));
-    cell(p, 54, Q(POWER, s->at.loss_w));
-    cell(p, 65, Q(POWER, s->at.capacity_w));
-    cell(p, 75, Q(LENGTH, s->at.length_m));
-    cell(p, 85, money(p, s->at.electricity_year));
+    gw_prose_cell(&p->text, 44, base ? "–" : money(p, m->list.items[s->measure].cost));
+    gw_prose_cell(&p->text, 54, Q(POWER, s->at.loss_w));
+    gw_prose_cell(&p->text, 65, Q(POWER, s->at.capacity_w));
+    gw_prose_cell(&p->text, 75, Q(LENGTH, s->at.length_m));
+    gw_prose_cell(&p->text, 85, money(p, s->at.electricity_year));
     if (!base) {
         gw_prose_pad(&p->text, 97);
         gw_prose_add(&p->text, "%.2f", s->per_unit);
@@ -313,11 +291,11 @@ static void measures_curve(page *p, const gw_measures *m)
         const char *const name =
             s->measure < m->count ? m->list.items[s->measure].name : "as it is";
         gw_prose_add(&p->text, "  %s%s", k > 0 ? "+ " : "", short_name(p, name, 38));
-        cell(p, 44, money(p, s->present_cost));
+        gw_prose_cell(&p->text, 44, money(p, s->present_cost));
         gw_prose_pad(&p->text, 57);
         bar(p, gw_money_to_units(s->present_cost) / most, s->at.stands ? "█" : "░");
         gw_prose_add(&p->text, "%s\n", k == m->best ? "  ← stop here" : "");
-        cell(p, 44, money(p, s->present_system));
+        gw_prose_cell(&p->text, 44, money(p, s->present_system));
         gw_prose_pad(&p->text, 57);
         bar(p, gw_money_to_units(s->present_system) / most, "▒");
         gw_prose_add(&p->text, "\n");
@@ -331,13 +309,13 @@ gw_status gw_study_text_measures(gw_arena *arena, const gw_study_style *style, c
     page *const p = &held;
     gw_prose_add(&p->text, "Loop: %s. Every line is a whole design (%zu in all).\n", m->loop,
                  m->designs);
-    heading(p, "Each measure alone");
+    gw_prose_heading(&p->text, "Each measure alone");
     measures_head(p, "");
     measures_row(p, m, &m->base);
     for (size_t i = 0; i < m->count; i++) {
         measures_row(p, m, &m->alone[i]);
     }
-    heading(p, "The cheapest next dollar");
+    gw_prose_heading(&p->text, "The cheapest next dollar");
     measures_head(p, "one after the other");
     for (size_t k = 0; k <= m->count; k++) {
         measures_row(p, m, &m->curve[k]);
@@ -359,9 +337,9 @@ static void range_row(page *p, const char *what, const char *low, const char *mi
                       const char *high)
 {
     gw_prose_add(&p->text, "  %s", what);
-    cell(p, 44, low);
-    cell(p, 58, middle);
-    cell(p, 72, high);
+    gw_prose_cell(&p->text, 44, low);
+    gw_prose_cell(&p->text, 58, middle);
+    gw_prose_cell(&p->text, 72, high);
     gw_prose_add(&p->text, "\n");
 }
 
@@ -375,7 +353,7 @@ static void range_row(page *p, const char *what, const char *low, const char *mi
 
 static void uncertainty_ranges(page *p, const gw_uncertainty *u)
 {
-    heading(p, "What may come");
+    gw_prose_heading(&p->text, "What may come");
     range_row(p, "", "1 in 10 below", "middle", "1 in 10 above");
     RANGE("coldest water into the heat pump", TEMPERATURE, u->coldest_degc);
     RANGE("warmest water", TEMPERATURE, u->warmest_degc);
@@ -411,7 +389,7 @@ static void uncertainty_histogram(page *p, const gw_uncertainty *u)
         *bin += u->samples[i].done ? 1 : 0;
         most = *bin > most ? *bin : most;
     }
-    heading(p, "Coldest water");
+    gw_prose_heading(&p->text, "Coldest water");
     const double limit = p->style->job->limits.min_entering_degc;
     for (size_t b = 0; b < BINS; b++) {
         const double from = low + (high - low) * (double)b / BINS;
@@ -426,11 +404,11 @@ static void uncertainty_histogram(page *p, const gw_uncertainty *u)
 
 static void uncertainty_rivals(page *p, const gw_uncertainty *u)
 {
-    heading(p, "Chance of costing less over the study than");
+    gw_prose_heading(&p->text, "Chance of costing less over the study than");
     for (size_t i = 0; i < u->rival_count; i++) {
         const gw_uncertainty_rival *const r = &u->rivals[i];
         gw_prose_add(&p->text, "  %s", short_name(p, r->name, 40));
-        cell(p, 44, percent(p, r->beaten_frac));
+        gw_prose_cell(&p->text, 44, percent(p, r->beaten_frac));
         gw_prose_pad(&p->text, 51);
         bar(p, r->beaten_frac, "█");
         gw_prose_pad(&p->text, 83);
@@ -442,13 +420,15 @@ static void uncertainty_rivals(page *p, const gw_uncertainty *u)
 
 static void uncertainty_tornado(page *p, const gw_uncertainty *u)
 {
-    heading(p, "What the life-cycle cost hangs on (each alone, from its 1-in-10 low to its high)");
+    gw_prose_heading(
+        &p->text,
+        "What the life-cycle cost hangs on (each alone, from its 1-in-10 low to its high)");
     const double most = u->bar_count > 0 ? fmax(u->bars[0].cost_swing, 1.0) : 1.0;
     for (size_t i = 0; i < u->bar_count; i++) {
         const gw_uncertainty_bar *const b = &u->bars[i];
         gw_prose_add(&p->text, "  %s", gw_uncertain_text(b->what));
-        cell(p, 44, units_of_money(p, b->low.present_cost));
-        cell(p, 57, units_of_money(p, b->high.present_cost));
+        gw_prose_cell(&p->text, 44, units_of_money(p, b->low.present_cost));
+        gw_prose_cell(&p->text, 57, units_of_money(p, b->high.present_cost));
         gw_prose_pad(&p->text, 70);
         bar(p, b->cost_swing / most, "█");
         if (b->water_swing_k >= 0.05) {

@@ -113,7 +113,7 @@ static gw_alternative_known ground_source_year(const gw_design *design, const gw
     };
 }
 
-static gw_status air_source_year(gw_design_priv *d, gw_alternative_known *out)
+gw_status gw_design_priv_air_source(gw_design_priv *d)
 {
     gw_design *const design = d->design;
     const gw_air_source unit = gw_air_source_cold_climate(fmax(design->house.loss_w, 1000.0));
@@ -135,7 +135,7 @@ static gw_status air_source_year(gw_design_priv *d, gw_alternative_known *out)
         st = gw_alternative_find(&d->alternatives, GW_ALTERNATIVE_AIR_SOURCE, &row, d->err);
     }
     if (st == GW_OK) {
-        *out = gw_alternative_from_air_source(&row, &design->air_source);
+        d->air_source = gw_alternative_from_air_source(&row, &design->air_source);
     }
     return st;
 }
@@ -144,11 +144,7 @@ gw_status gw_design_priv_alternatives(gw_design_priv *d, gw_design_loop *loop,
                                       gw_alternative_table *table)
 {
     gw_design *const design = d->design;
-    gw_alternative_known known[2] = {ground_source_year(design, loop)};
-    const gw_status st = air_source_year(d, &known[1]);
-    if (st != GW_OK) {
-        return st;
-    }
+    const gw_alternative_known known[2] = {ground_source_year(design, loop), d->air_source};
     const gw_loop_energy *const y = &loop->sized.result.last;
     const double tank_j = design->hot_water_electric_w * GW_YEAR_S;
     const gw_alternative_input input = {

@@ -9,8 +9,9 @@
 static gw_status prepare(gw_design_priv *d)
 {
     gw_status (*const steps[])(gw_design_priv *) = {
-        gw_design_priv_tables, gw_design_priv_climate, gw_design_priv_house,
-        gw_design_priv_plant,  gw_design_priv_fluid,   gw_design_priv_ground,
+        gw_design_priv_tables,     gw_design_priv_climate, gw_design_priv_house,
+        gw_design_priv_plant,      gw_design_priv_fluid,   gw_design_priv_ground,
+        gw_design_priv_air_source,
     };
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
         const gw_status st = steps[i](d);

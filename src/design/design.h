@@ -45,6 +45,9 @@ typedef enum {
     GW_VERDICT_FAILS,
 } gw_verdict_state;
 
+// "holds", "mind this", "FAILS".
+const char *gw_verdict_word(gw_verdict_state state);
+
 typedef enum { GW_LIMIT_NONE, GW_LIMIT_AT_LEAST, GW_LIMIT_AT_MOST } gw_limit_side;
 
 typedef struct {
@@ -120,8 +123,8 @@ typedef struct {
     gw_money electricity_year; // for heating, hot water and cooling, last year
     gw_life_cycle_result life_cycle;
     gw_life_cycle_comparison against; // the present system
-    const gw_design_on_lot *on_lot;  // where it lies; NULL when the job describes no lot
-    gw_design_neighbours neighbours; // what it does to the things on it
+    const gw_design_on_lot *on_lot;   // where it lies; NULL when the job describes no lot
+    gw_design_neighbours neighbours;  // what it does to the things on it
     gw_verdict_list verdicts;
     bool stands; // sized, fits the lot, no verdict fails
 } gw_design_loop;

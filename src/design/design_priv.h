@@ -18,7 +18,8 @@ typedef struct {
     gw_pipe_catalogue pipes;
     gw_price_book prices;
     gw_alternative_list alternatives;
-    gw_plant_input plant; // complete but for the circulator
+    gw_alternative_known air_source; // its year, the same beside every loop
+    gw_plant_input plant;            // complete but for the circulator
     gw_err *err;
 } gw_design_priv;
 
@@ -28,6 +29,9 @@ gw_status gw_design_priv_plant(gw_design_priv *d);
 gw_status gw_design_priv_fluid(gw_design_priv *d);
 gw_status gw_design_priv_ground(gw_design_priv *d);
 gw_status gw_design_priv_tables(gw_design_priv *d);
+
+// The house's year with an air-source heat pump; after house and plant.
+gw_status gw_design_priv_air_source(gw_design_priv *d);
 
 // Sizes a loop by its plan, with circulator and ice, and works out its hydraulics.
 gw_status gw_design_priv_size(gw_design_priv *d, gw_design_loop *loop, const gw_loop_plan *plan);

@@ -234,3 +234,16 @@ gw_status gw_design_priv_cautions(gw_design_priv *d)
     d->design->caution_count = count;
     return st;
 }
+
+const char *gw_verdict_word(gw_verdict_state state)
+{
+    switch (state) {
+    case GW_VERDICT_HOLDS:
+        return "holds";
+    case GW_VERDICT_CAUTION:
+        return "mind this";
+    case GW_VERDICT_FAILS:
+        return "FAILS";
+    }
+    return "";
+}

@@ -199,26 +199,34 @@ static gw_soil never_frozen(gw_soil soil)
     return soil;
 }
 
+// A trench alone is its own row: a second pair would say the same.
+static size_t pairs_of(const gw_loop_site *site)
+{
+    return site->plan->trench.count > 1 ? PAIRS : 1;
+}
+
 // Daily gain by ice: the lesser of what a trench alone and one of an endless row would have. An
 // endless row without ice gets colder than any real field, so the ice would seem to give more than
 // it does; a trench alone has more water to freeze than one with neighbours.
-static void lesser_gain(const twin pairs[static PAIRS * TWINS], double day_k[GW_DAYS_PER_YEAR])
+static void lesser_gain(const twin *pairs, size_t count, double day_k[GW_DAYS_PER_YEAR])
 {
     for (size_t day = 0; day < GW_DAYS_PER_YEAR; day++) {
         day_k[day] = HUGE_VAL;
-        for (size_t p = 0; p < PAIRS; p++) {
+        for (size_t p = 0; p < count; p++) {
             const twin *const pair = &pairs[p * TWINS];
             day_k[day] = fmin(day_k[day], pair[0].fluid_degc[day] - pair[1].fluid_degc[day]);
         }
     }
 }
 
-// The pairs: endless row (its ice is reported), then alone. In each the water freezes in the first.
+// The pairs: endless row (its ice is reported), then alone; one pair where there is one trench. In
+// each the water freezes in the first.
 static gw_status make_pairs(gw_arena *arena, const gw_loop_site *site, section_shape shape,
-                            twin twins[static PAIRS * TWINS], gw_err *err)
+                            twin *twins, gw_err *err)
 {
+    const size_t count = TWINS * pairs_of(site);
     gw_status st = GW_OK;
-    for (size_t i = 0; i < PAIRS * TWINS && st == GW_OK; i++) {
+    for (size_t i = 0; i < count && st == GW_OK; i++) {
         if (i >= TWINS) {
             shape.half_width_m = LONE_HALF_WIDTH_M;
         }
@@ -242,7 +250,8 @@ gw_status gw_loop_freeze(gw_arena *arena, const gw_loop_site *site, const gw_loo
     if (st == GW_OK) {
         st = shape_of(site, at->first_month, &shape, err);
     }
-    twin *const twins = gw_arena_alloc(arena, (size_t)PAIRS * TWINS, sizeof *twins);
+    const size_t count = TWINS * pairs_of(site);
+    twin *const twins = gw_arena_alloc(arena, count, sizeof *twins);
     out->correction_k = gw_arena_alloc(arena, GW_LOOP_HOURS, sizeof *out->correction_k);
     if (st == GW_OK && (twins == NULL || out->correction_k == NULL)) {
         st = gw_fail(err, GW_ERR_NOMEM, NULL, "out of memory freezing the trench");
@@ -255,17 +264,17 @@ gw_status gw_loop_freeze(gw_arena *arena, const gw_loop_site *site, const gw_loo
     }
     const size_t first_day = (size_t)gw_weather_hours_before_month((int)at->first_month) / 24;
 #pragma omp parallel for schedule(dynamic, 1)
-    for (int i = 0; i < PAIRS * TWINS; i++) {
+    for (size_t i = 0; i < count; i++) {
         twins[i].status = run_twin(
             site, result, &(twin_drive){first_day, shape.count, at->heat_scale}, &twins[i]);
     }
-    for (size_t i = 0; i < PAIRS * TWINS; i++) {
+    for (size_t i = 0; i < count; i++) {
         if (twins[i].status != GW_OK) {
             return gw_fail(err, twins[i].status, twins[i].err.field, "%s", twins[i].err.text);
         }
     }
     double day_k[GW_DAYS_PER_YEAR];
-    lesser_gain(twins, day_k);
+    lesser_gain(twins, count / TWINS, day_k);
     spread_over_hours(day_k, out->correction_k);
     report_ice(&twins[0], result, day_k, out);
     return GW_OK;

@@ -20,24 +20,7 @@ typedef struct {
 
 static const char *money(page *p, gw_money amount)
 {
-    enum { SIZE = 64 };
-    const char *const symbol = p->design->job->currency;
-    const gw_money_style style = {.symbol = symbol};
-    char *const buffer = gw_arena_alloc(p->text.arena, SIZE, 1);
-    if (buffer == NULL) {
-        p->text.failed = true;
-        return "?";
-    }
-    return gw_money_print(amount, &style, buffer, SIZE);
-}
-
-static void heading(page *p, const char *title)
-{
-    gw_prose_add(&p->text, "\n%s\n", title);
-    for (size_t i = 0; i < strlen(title); i++) {
-        gw_prose_add(&p->text, "-");
-    }
-    gw_prose_add(&p->text, "\n");
+    return gw_prose_money(&p->text, amount, p->design->job->currency);
 }
 
 // "14 February, 06:00" of an hour of the year.
@@ -51,19 +34,6 @@ static const char *date_of(page *p, size_t hour)
     const char *const s = gw_arena_printf(p->text.arena, "%d %s, %02d:00", within / 24 + 1,
                                           MONTHS[month], within % 24);
     return s != NULL ? s : "?";
-}
-
-static const char *state_word(gw_verdict_state state)
-{
-    switch (state) {
-    case GW_VERDICT_HOLDS:
-        return "holds";
-    case GW_VERDICT_CAUTION:
-        return "mind this";
-    case GW_VERDICT_FAILS:
-        return "FAILS";
-    }
-    return "?";
 }
 
 // ---------------------------------------------------------------- the answer
@@ -227,7 +197,7 @@ static void answer(page *p)
     gw_prose_add(&p->text, "%s%s%s · %s\n", d->station->name,
                  d->station->region[0] != '\0' ? ", " : "", d->station->region,
                  d->weather_made ? "hourly year made from the monthly normals" : d->weather->name);
-    heading(p, "Answer");
+    gw_prose_heading(&p->text, "Answer");
     if (d->best == d->loop_count) {
         gw_prose_wrap(
             &p->text, 2, WIDTH,
@@ -250,7 +220,7 @@ static void answer(page *p)
 static void side_by_side(page *p)
 {
     const gw_design *const d = p->design;
-    heading(p, "Loops side by side");
+    gw_prose_heading(&p->text, "Loops side by side");
     static const size_t COLUMNS[] = {30, 41, 54, 65, 75, 87};
     const char *const titles[] = {"length",  "ground used", "coldest",
                                   "warmest", "installed",   "a year"};
@@ -294,7 +264,7 @@ static void verdicts(page *p, const gw_design_loop *loop)
 {
     for (size_t i = 0; i < loop->verdicts.count; i++) {
         const gw_verdict *const v = &loop->verdicts.items[i];
-        gw_prose_add(&p->text, "  %s", state_word(v->state));
+        gw_prose_add(&p->text, "  %s", gw_verdict_word(v->state));
         gw_prose_pad(&p->text, 13);
         gw_prose_add(&p->text, "%s", v->what);
         gw_prose_pad(&p->text, 62);
@@ -373,7 +343,7 @@ static void numbers(page *p, const gw_design_loop *loop)
 
 static void loop_details(page *p, const gw_design_loop *loop)
 {
-    heading(p, loop->name);
+    gw_prose_heading(&p->text, loop->name);
     describe_loop(p, loop);
     describe_water(p, loop);
     const char *const governs = loop->sized.governor == GW_GOVERNED_BY_COLD ? "the coldest hour"
@@ -397,7 +367,7 @@ static void loop_details(page *p, const gw_design_loop *loop)
 static void house(page *p)
 {
     const gw_design *const d = p->design;
-    heading(p, "House");
+    gw_prose_heading(&p->text, "House");
     gw_prose_add(&p->text,
                  "  Design heat loss %s at %s outside; design gain %s sensible, %s latent.\n",
                  Q(POWER, d->house.loss_w), Q(TEMPERATURE, d->house.heating_outdoor_degc),
@@ -426,7 +396,7 @@ static void alternatives(page *p)
     if (t->count == 0) {
         return;
     }
-    heading(p, "Energy cost of a year, dearest first");
+    gw_prose_heading(&p->text, "Energy cost of a year, dearest first");
     const double most = gw_money_to_units(t->rows[0].energy_cost);
     for (size_t i = 0; i < t->count; i++) {
         const gw_alternative_year *const row = &t->rows[i];
@@ -448,7 +418,7 @@ static void estimate(page *p)
 {
     const gw_design *const d = p->design;
     const gw_design_loop *const loop = &d->loops[d->best < d->loop_count ? d->best : 0];
-    heading(p, "Installed cost by line");
+    gw_prose_heading(&p->text, "Installed cost by line");
     for (size_t i = 0; i < loop->estimate.line_count; i++) {
         const gw_estimate_line *const line = &loop->estimate.lines[i];
         gw_prose_add(&p->text, "  %.52s", line->what);
@@ -475,7 +445,7 @@ static void warnings(page *p)
     if (w->count == 0) {
         return;
     }
-    heading(p, "Warnings");
+    gw_prose_heading(&p->text, "Warnings");
     for (size_t i = 0; i < w->count; i++) {
         gw_prose_wrap(
             &p->text, 2, WIDTH,
@@ -489,7 +459,7 @@ static void defaults(page *p)
     if (job->default_count == 0) {
         return;
     }
-    heading(p, "Defaults used (say otherwise in the job)");
+    gw_prose_heading(&p->text, "Defaults used (say otherwise in the job)");
     for (size_t i = 0; i < job->default_count; i++) {
         const gw_form_default *const f = &job->defaults[i];
         gw_prose_add(&p->text, "  %s", f->path);
@@ -500,7 +470,7 @@ static void defaults(page *p)
 
 static void cautions(page *p)
 {
-    heading(p, "Cautions");
+    gw_prose_heading(&p->text, "Cautions");
     for (size_t i = 0; i < p->design->caution_count; i++) {
         gw_prose_wrap(&p->text, 2, WIDTH, p->design->cautions[i]);
     }

@@ -63,7 +63,7 @@ static void result(gw_engineer_priv *r)
     gw_engineer_priv_begin(r, COLUMNS, 5);
     for (size_t i = 0; i < p->loop->verdicts.count; i++) {
         const gw_verdict *const v = &p->loop->verdicts.items[i];
-        const char *const cells[] = {gw_papers_state(v->state), v->what,
+        const char *const cells[] = {gw_verdict_word(v->state), v->what,
                                      gw_papers_quantity(p, v->kind, v->found),
                                      gw_papers_limit(p, v), v->because};
         gw_engineer_priv_row(r, cells);

@@ -20,21 +20,6 @@ typedef struct {
 
 #define Q(kind, value) gw_prose_quantity(&p->text, GW_QTY_##kind, (value))
 
-static void heading(page *p, const char *title)
-{
-    gw_prose_add(&p->text, "\n%s\n", title);
-    for (size_t i = 0; i < strlen(title); i++) {
-        gw_prose_add(&p->text, "-");
-    }
-    gw_prose_add(&p->text, "\n");
-}
-
-static void cell(page *p, size_t column, const char *text)
-{
-    gw_prose_pad(&p->text, column);
-    gw_prose_add(&p->text, "%s", text);
-}
-
 // The first letters of a name, no letter cut in two.
 static const char *short_name(page *p, const char *name)
 {
@@ -67,7 +52,7 @@ static void conditions(page *p)
 {
     const gw_load_sheet *const s = p->sheet;
     const gw_house_design_result *const d = &s->design;
-    heading(p, "Design conditions");
+    gw_prose_heading(&p->text, "Design conditions");
     gw_prose_add(&p->text, "  %s%s%s. Heating: %s indoors, %s outdoors, wind %s.\n",
                  s->station->name, s->station->region[0] != '\0' ? ", " : "", s->station->region,
                  Q(TEMPERATURE, d->heating_indoor_degc), Q(TEMPERATURE, d->heating_outdoor_degc),
@@ -93,15 +78,16 @@ static void component(page *p, size_t index)
     const gw_house_row *const row = &d->rows[index];
     const bool part = !d->given && index < s->job->house.envelope_count;
     gw_prose_add(&p->text, "  %s", short_name(p, row->name));
-    cell(p, 32, row->area_m2 > 0.0 ? Q(AREA, row->area_m2) : "");
-    cell(p, 42, part ? Q(INSULATION, s->job->house.envelope[index].insulation_m2k_w) : "");
-    cell(p, 52,
-         !part ? ""
-         : in_ground(row->kind)
-             ? "soil"
-             : Q(TEMPERATURE_DIFFERENCE, d->heating_indoor_degc - d->heating_outdoor_degc));
-    cell(p, 66, Q(POWER, row->loss_w));
-    cell(p, 80, Q(POWER, row->gain_w));
+    gw_prose_cell(&p->text, 32, row->area_m2 > 0.0 ? Q(AREA, row->area_m2) : "");
+    gw_prose_cell(&p->text, 42,
+                  part ? Q(INSULATION, s->job->house.envelope[index].insulation_m2k_w) : "");
+    gw_prose_cell(&p->text, 52,
+                  !part                  ? ""
+                  : in_ground(row->kind) ? "soil"
+                                         : Q(TEMPERATURE_DIFFERENCE,
+                                             d->heating_indoor_degc - d->heating_outdoor_degc));
+    gw_prose_cell(&p->text, 66, Q(POWER, row->loss_w));
+    gw_prose_cell(&p->text, 80, Q(POWER, row->gain_w));
     gw_prose_pad(&p->text, 93);
     bar(p, share_of(row->loss_w, d->loss_w));
     gw_prose_add(&p->text, "\n");
@@ -110,22 +96,22 @@ static void component(page *p, size_t index)
 static void components(page *p)
 {
     const gw_house_design_result *const d = &p->sheet->design;
-    heading(p, "Loss and gain by component");
+    gw_prose_heading(&p->text, "Loss and gain by component");
     gw_prose_add(&p->text, "  component");
-    cell(p, 32, "area");
-    cell(p, 42, "insul.");
-    cell(p, 52, "difference");
-    cell(p, 66, "loss");
-    cell(p, 80, "gain");
-    cell(p, 93, "share of the loss\n");
+    gw_prose_cell(&p->text, 32, "area");
+    gw_prose_cell(&p->text, 42, "insul.");
+    gw_prose_cell(&p->text, 52, "difference");
+    gw_prose_cell(&p->text, 66, "loss");
+    gw_prose_cell(&p->text, 80, "gain");
+    gw_prose_cell(&p->text, 93, "share of the loss\n");
     for (size_t i = 0; i < d->row_count; i++) {
         if (d->rows[i].loss_w != 0.0 || d->rows[i].gain_w != 0.0) {
             component(p, i);
         }
     }
     gw_prose_add(&p->text, "  together");
-    cell(p, 66, Q(POWER, d->loss_w));
-    cell(p, 80, Q(POWER, d->gain_w));
+    gw_prose_cell(&p->text, 66, Q(POWER, d->loss_w));
+    gw_prose_cell(&p->text, 80, Q(POWER, d->gain_w));
     gw_prose_add(
         &p->text,
         "\n  Gain at %d h solar time of the cooling design day; on top of it %s of moisture.\n",
@@ -146,13 +132,13 @@ static void rooms(page *p)
     if (d->room_count == 0) {
         return;
     }
-    heading(p, "Room by room, at the same hours");
+    gw_prose_heading(&p->text, "Room by room, at the same hours");
     for (size_t i = 0; i < d->room_count; i++) {
         const gw_house_room_load *const room = &d->rooms[i];
         gw_prose_add(&p->text, "  %s", short_name(p, room->name));
-        cell(p, 32, Q(AREA, room->floor_area_m2));
-        cell(p, 66, Q(POWER, room->loss_w));
-        cell(p, 80, Q(POWER, room->gain_w));
+        gw_prose_cell(&p->text, 32, Q(AREA, room->floor_area_m2));
+        gw_prose_cell(&p->text, 66, Q(POWER, room->loss_w));
+        gw_prose_cell(&p->text, 80, Q(POWER, room->gain_w));
         gw_prose_pad(&p->text, 93);
         bar(p, share_of(room->loss_w, d->loss_w));
         gw_prose_add(&p->text, "\n");
@@ -175,17 +161,17 @@ static void months(page *p)
 {
     const gw_load_sheet *const s = p->sheet;
     double most_j = 0.0;
-    heading(p, "The year, month by month");
+    gw_prose_heading(&p->text, "The year, month by month");
     for (int m = 0; m < 12; m++) {
         most_j = fmax(most_j, fmax(s->heating_j[m], s->cooling_j[m]));
     }
     gw_prose_add(&p->text, "  month");
-    cell(p, 16, "heating");
-    cell(p, 30, "cooling\n");
+    gw_prose_cell(&p->text, 16, "heating");
+    gw_prose_cell(&p->text, 30, "cooling\n");
     for (int m = 0; m < 12; m++) {
         gw_prose_add(&p->text, "  %s", MONTHS[m]);
-        cell(p, 16, Q(ENERGY, s->heating_j[m]));
-        cell(p, 30, Q(ENERGY, s->cooling_j[m]));
+        gw_prose_cell(&p->text, 16, Q(ENERGY, s->heating_j[m]));
+        gw_prose_cell(&p->text, 30, Q(ENERGY, s->cooling_j[m]));
         gw_prose_pad(&p->text, 44);
         bar(p, share_of(s->heating_j[m], most_j));
         gw_prose_pad(&p->text, 66);
@@ -193,8 +179,8 @@ static void months(page *p)
         gw_prose_add(&p->text, "\n");
     }
     gw_prose_add(&p->text, "  year");
-    cell(p, 16, Q(ENERGY, s->year.heating_j));
-    cell(p, 30, Q(ENERGY, s->year.cooling_j));
+    gw_prose_cell(&p->text, 16, Q(ENERGY, s->year.heating_j));
+    gw_prose_cell(&p->text, 30, Q(ENERGY, s->year.cooling_j));
     gw_prose_add(&p->text, "\n");
 }
 
@@ -230,12 +216,12 @@ static void year(page *p)
 static void interval(page *p, const char *name, gw_quantity_kind kind, gw_bills_interval i)
 {
     gw_prose_add(&p->text, "  %s", name);
-    cell(p, 30, gw_prose_quantity(&p->text, kind, i.value));
+    gw_prose_cell(&p->text, 30, gw_prose_quantity(&p->text, kind, i.value));
     if (i.low < i.high) {
-        cell(p, 44, gw_prose_quantity(&p->text, kind, i.low));
+        gw_prose_cell(&p->text, 44, gw_prose_quantity(&p->text, kind, i.low));
         gw_prose_add(&p->text, " to %s", gw_prose_quantity(&p->text, kind, i.high));
     } else {
-        cell(p, 44, "given, or held");
+        gw_prose_cell(&p->text, 44, "given, or held");
     }
     gw_prose_add(&p->text, "\n");
 }
@@ -246,7 +232,7 @@ static void bills(page *p)
     if (!b->given) {
         return;
     }
-    heading(p, "What the bills say (95 % intervals)");
+    gw_prose_heading(&p->text, "What the bills say (95 % intervals)");
     if (!b->fitted) {
         gw_prose_wrap(&p->text, 2, 100, "The bills cannot be used:");
         gw_prose_wrap(&p->text, 2, 100, b->why.text);
@@ -256,7 +242,7 @@ static void bills(page *p)
     interval(p, "balance temperature", GW_QTY_TEMPERATURE, b->fit.balance_degc);
     interval(p, "load at any weather", GW_QTY_POWER, b->fit.base_w);
     gw_prose_add(&p->text, "  components, same season");
-    cell(p, 30, Q(HEAT_LOSS_RATE, b->comparison.component_ua_w_k));
+    gw_prose_cell(&p->text, 30, Q(HEAT_LOSS_RATE, b->comparison.component_ua_w_k));
     gw_prose_add(&p->text, "   (%s outdoors, wind %s)\n", Q(TEMPERATURE, b->season_degc),
                  Q(VELOCITY, b->season_wind_m_s));
     gw_prose_add(

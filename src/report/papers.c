@@ -180,19 +180,6 @@ const char *gw_papers_limit(gw_papers *p, const gw_verdict *v)
                                 gw_papers_quantity(p, v->kind, v->limit));
 }
 
-const char *gw_papers_state(gw_verdict_state state)
-{
-    switch (state) {
-    case GW_VERDICT_HOLDS:
-        return "holds";
-    case GW_VERDICT_CAUTION:
-        return "mind this";
-    case GW_VERDICT_FAILS:
-        return "FAILS";
-    }
-    return "";
-}
-
 const char *gw_papers_tidy(gw_papers *p, const char *id)
 {
     char *const out = gw_arena_strdup(p->arena, id);

@@ -52,7 +52,6 @@ const char *gw_papers_place(gw_papers *p);             // station and region
 const char *gw_papers_hour(gw_papers *p, size_t hour); // "14 February, 06:00"
 const char *gw_papers_loop(gw_papers *p);              // "5 bores of 93.0 m: 465 m of bore"
 const char *gw_papers_limit(gw_papers *p, const gw_verdict *v); // "at least -3.9 °C" or ""
-const char *gw_papers_state(gw_verdict_state state);            // "holds", "mind this", "FAILS"
 const char *gw_papers_tidy(gw_papers *p, const char *id);       // "heavy-clay" as "heavy clay"
 
 // The design's figure by the key of data/requirements.csv and data/site_tests.csv.

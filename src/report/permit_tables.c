@@ -307,7 +307,7 @@ static void verdict_table(gw_permit_columns *c)
     for (size_t i = 0; i < p->loop->verdicts.count; i++) {
         const gw_verdict *const v = &p->loop->verdicts.items[i];
         row(&f, v->what, gw_papers_quantity(p, v->kind, v->found), gw_papers_limit(p, v),
-            gw_papers_state(v->state));
+            gw_verdict_word(v->state));
     }
     finish(&f, false);
 }

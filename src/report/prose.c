@@ -92,6 +92,33 @@ void gw_prose_wrap(gw_prose *text, size_t indent, size_t width, const char *para
     gw_prose_add(text, "\n");
 }
 
+void gw_prose_heading(gw_prose *text, const char *title)
+{
+    gw_prose_add(text, "\n%s\n", title);
+    for (size_t i = 0; i < strlen(title); i++) {
+        gw_prose_add(text, "-");
+    }
+    gw_prose_add(text, "\n");
+}
+
+void gw_prose_cell(gw_prose *text, size_t column, const char *cell)
+{
+    gw_prose_pad(text, column);
+    gw_prose_add(text, "%s", cell);
+}
+
+const char *gw_prose_money(gw_prose *text, gw_money amount, const char *currency)
+{
+    enum { SIZE = 64 };
+    const gw_money_style style = {.symbol = currency};
+    char *const buffer = gw_arena_alloc(text->arena, SIZE, 1);
+    if (buffer == NULL) {
+        text->failed = true;
+        return "?";
+    }
+    return gw_money_print(amount, &style, buffer, SIZE);
+}
+
 const char *gw_prose_quantity(gw_prose *text, gw_quantity_kind kind, double si)
 {
     enum { SIZE = 64 };

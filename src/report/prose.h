@@ -11,6 +11,7 @@
 
 #include "base/arena.h"
 #include "base/quantity.h"
+#include "money/money.h"
 
 #include <stdbool.h>
 
@@ -30,6 +31,15 @@ void gw_prose_pad(gw_prose *text, size_t column);
 
 // Paragraph broken at blanks to `width` characters, each line begun with `indent` blanks.
 void gw_prose_wrap(gw_prose *text, size_t indent, size_t width, const char *paragraph);
+
+// A title on a line of its own, underlined, with a blank line before.
+void gw_prose_heading(gw_prose *text, const char *title);
+
+// Text at a column of the current line.
+void gw_prose_cell(gw_prose *text, size_t column, const char *cell);
+
+// An amount in whole units with the job's symbol, in the arena; never NULL ("?" without memory).
+const char *gw_prose_money(gw_prose *text, gw_money amount, const char *currency);
 
 // A quantity in the text's unit system, in the arena; never NULL ("?" without memory).
 const char *gw_prose_quantity(gw_prose *text, gw_quantity_kind kind, double si);
