@@ -192,11 +192,13 @@ describe("the page", { skip }, () => {
     }
     await page.focus('.stage:has-text("Limits")');
     await page.keyboard.press("Enter");
+    await page.waitForSelector(".inputs:focus"); // the panel takes the focus once it is drawn
     assert.equal(await page.evaluate(() => document.activeElement?.className), "inputs");
     await page.keyboard.press("Tab");
     await page.keyboard.press("Tab");
     assert.equal(await page.evaluate(() => document.activeElement?.tagName), "INPUT");
     await page.keyboard.press("Escape");
+    await page.waitForSelector(".inputs", { state: "detached" });
     assert.equal(await page.locator(".inputs").count(), 0);
     await close();
   });
